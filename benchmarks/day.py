@@ -154,9 +154,7 @@ def measure_random(many: int, people: int | None, seconds: float, workers: int) 
     by_hand_fails = no_plan = proven = late = 0
     for seed in range(1, many + 1):
         name = drawn_name(seed, people=people)
-        answer = plan_day(
-            problem_named(name), seconds=seconds, workers=workers, explain=False
-        )
+        answer = plan_day(problem_named(name), seconds=seconds, workers=workers)
         if not isinstance(answer, Answer):
             no_plan += 1
             print(f"{name}: no plan in {answer.solve_s:.1f} s", flush=True)

@@ -319,7 +319,6 @@ def test_what_was_solved_stands_apart_from_what_is_only_advised(capsys):
         clashes=("no plan was found in 8 s",),
         minimal=False,
         would_help=(way.says, "allow more than 8 s for the search"),
-        solve_s=8.0,
         ways_out=(way,),
         why_fewer="nothing else was found",
     )

@@ -188,7 +188,6 @@ def test_a_day_without_a_timetable_is_refused_with_what_would_help(plan: DayPlan
         clashes=("the jars need 3 h", "the day ends at 9:00"),
         minimal=True,
         would_help=("end the day at 11:00",),
-        solve_s=0.1,
     )
     with pytest.raises(
         Refused, match=r"need 3 h; the day ends .* end the day at 11:00"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hypothesis import HealthCheck, assume, event, given, settings
 from planning.day_strategies_small import random_days
+from planning.told_why import told_why
 
 from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.goal_order import in_order
@@ -13,7 +14,7 @@ from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import misstatements, violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import NoPlan, Timetable
+from stillroom.planning.timetable import NoneFound, Timetable
 from stillroom.planning.why_not.refuse import refuse_nonsense
 from stillroom.refusal import Unreadable
 
@@ -50,9 +51,10 @@ def test_a_day_has_a_plan_or_reasons(problem: Problem) -> None:
         problem, seconds=0.6, on_better=lambda plan, _: shown.append(plan)
     )
     event(type(answer).__name__)
-    if isinstance(answer, NoPlan):
-        assert answer.clashes
-        assert all(answer.clashes)
+    if isinstance(answer, NoneFound):
+        why = told_why(problem, answer, 0.6)
+        assert why.clashes
+        assert all(why.clashes)
         assert by_hand(problem, shuffles=2) is None
         return
     plan = answer.timetable

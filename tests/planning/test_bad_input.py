@@ -10,11 +10,13 @@ from kitchens import day, juice, kitchen, person, stores
 from planning.small_days import butter, canner, full_day, jelly
 from planning.small_days import day as small_day
 from planning.small_days import person as small_person
+from planning.told_why import planned_or_told_why
 
 from stillroom.methods.kitchen import Canner, CannerKind
 from stillroom.methods.step import Link, Skill
-from stillroom.planning import plan as planning
 from stillroom.planning import searched, start
+from stillroom.planning.bounding.bounds import Bound
+from stillroom.planning.cpsat.search import Search
 from stillroom.planning.day import Day, Lot, Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.how_good.goals import goals_sentence
@@ -23,7 +25,7 @@ from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Counter, Problem
 from stillroom.planning.problem import Want as DueWant
 from stillroom.planning.start import Start
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoneFound, NoPlan
 from stillroom.planning.ways.held_plan import only
 from stillroom.planning.what_fits import what_fits
 from stillroom.planning.whole_day import plan_the_day
@@ -160,7 +162,7 @@ def test_a_canner_of_another_kind_leaves_what_it_cannot_process() -> None:
 def test_with_no_place_on_the_counter_only_what_needs_none_is_made() -> None:
     cold = jelly("cold", process=None, jars=0)
     problem = small_day(jelly("a"), cold, counter=Counter(places=0, cooling_min=1440))
-    assert isinstance(plan_day(problem, seconds=1.0, explain=False), NoPlan)
+    assert isinstance(plan_day(problem, seconds=1.0), NoneFound)
     fits = what_fits(problem, ["a", "cold"], seconds=2.0)
     assert fits is not None
     assert fits.left_out == ("a",)
@@ -212,12 +214,26 @@ def test_where_neither_finds_a_plan_it_is_not_called_impossible(
 ) -> None:
     monkeypatch.setattr(searched, "find_timetable", lambda *_, **__: searched.Found())
     monkeypatch.setattr(start, "by_hand", lambda *_, **__: None)
-    monkeypatch.setattr(planning, "_fits_after_all", lambda *_: None)  # nor the last
     problem = small_day(jelly(), people=(small_person("p1"),))
-    answer = plan_day(problem, seconds=0.5)
+    answer = planned_or_told_why(problem, seconds=0.5)
     assert isinstance(answer, NoPlan)
     assert any("not proven" in clash for clash in answer.clashes)
     assert any("allow more than" in way for way in answer.would_help)
+
+
+@pytest.mark.parametrize(("cut", "said"), [(True, ["this computer"]), (False, [])])
+def test_a_search_that_the_clock_cut_short_says_so_where_it_found_nothing(
+    monkeypatch: pytest.MonkeyPatch, cut: bool, said: list[str]
+) -> None:
+    def nothing(_: object, __: object, known: Bound, ___: object, search: Search):
+        search.cut.happened = cut
+        return searched.Found(), known, None
+
+    monkeypatch.setattr(start, "by_hand", lambda *_, **__: None)
+    monkeypatch.setattr("stillroom.planning.plan.searched", nothing)
+    none = plan_day(small_day(jelly()), seconds=0.5)
+    assert isinstance(none, NoneFound)
+    assert [remark[: len("this computer")] for remark in none.remarks] == said
 
 
 def test_a_whole_day_too_short_for_any_batch_says_why() -> None:

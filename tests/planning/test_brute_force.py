@@ -20,8 +20,7 @@ from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Canner, Problem
 from stillroom.planning.timetable import (
-    Answer,
-    NoPlan,
+    NoneFound,
     PlacedBreak,
     PlacedLoad,
     PlacedStep,
@@ -247,9 +246,9 @@ def _a_load(
 
 def proven_finish(problem: Problem) -> int | None:
     answer = plan_day(problem, seconds=6.0)
-    if isinstance(answer, NoPlan):
+    if isinstance(answer, NoneFound):
+        assert answer.impossible
         return None
-    assert isinstance(answer, Answer)
     assert answer.proven
     assert violations(problem, answer.timetable) == ()
     return answer.finish_min

@@ -20,7 +20,7 @@ from stillroom.methods.step import Link
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Problem
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoneFound
 
 
 @dataclass(frozen=True)
@@ -108,9 +108,9 @@ def as_day(project: Project, horizon_min: int) -> Problem:
 def proven_finish(project: Project, horizon_min: int = 120) -> int | None:
     problem = as_day(project, horizon_min)
     answer = plan_day(problem, seconds=6.0)
-    if isinstance(answer, NoPlan):
+    if isinstance(answer, NoneFound):
+        assert answer.impossible
         return None
-    assert isinstance(answer, Answer)
     assert answer.proven
     assert violations(problem, answer.timetable) == ()
     return answer.finish_min

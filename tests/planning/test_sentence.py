@@ -7,11 +7,11 @@ from dataclasses import replace
 
 import pytest
 from kitchens import day
+from planning.told_why import planned_or_told_why
 
 from stillroom.cli.contracts import plan_as_json
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan, LeftOut
-from stillroom.planning.plan import plan_day
 from stillroom.planning.sentence import (
     by_hand_sentence,
     first_sentence,
@@ -160,6 +160,6 @@ def test_one_jar_is_one_jar(plan: DayPlan) -> None:
     assert plan.problem is not None
     kitchen = replace(plan.problem, counter=replace(plan.problem.counter, places=0))
     alone = replace(kitchen.batches[0], jars=1)
-    none = plan_day(replace(kitchen, batches=(alone,)), seconds=0.2)
+    none = planned_or_told_why(replace(kitchen, batches=(alone,)), seconds=0.2)
     assert isinstance(none, NoPlan)
     assert any(said.startswith("1 jar is to cool for ") for said in none.clashes)

@@ -25,7 +25,7 @@ from stillroom.planning.problem import (
     Window,
 )
 from stillroom.planning.sequence.search import by_turns
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoneFound
 from stillroom.planning.words.canner_moved import loads_after_a_move
 from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Unreadable
@@ -110,7 +110,7 @@ def test_one_person_is_not_two() -> None:
         links=(together("hold", "pour", 10),),
     )
     answer = plan_day(day(pour), seconds=4.0)
-    assert isinstance(answer, NoPlan)
+    assert isinstance(answer, NoneFound)
     assert by_hand(day(pour), shuffle_seconds=0.1) is None
 
 

@@ -103,7 +103,6 @@ def one_way_tried() -> NoPlan:
         clashes=(),
         minimal=False,
         would_help=("stay longer", "allow more seconds"),
-        solve_s=1.0,
         ways_out=(way("stay longer"),),
         why_fewer="no other was found",
     )

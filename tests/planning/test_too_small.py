@@ -17,7 +17,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.stated import Stated, state
-from stillroom.planning.timetable import Answer, NoPlan, PlanIf, SoFar, WayOut
+from stillroom.planning.timetable import Answer, NoneFound, NoPlan, PlanIf, WayOut
 from stillroom.planning.way_changes import leave_out
 from stillroom.planning.ways.held_plan import KnownPlan, only
 from stillroom.planning.what_fits import Fits
@@ -27,7 +27,8 @@ from stillroom.refusal import granted
 from tests.kitchens import day, juice, stores
 
 NAMES = ("plum jelly 1", "plum jelly 2", "plum jelly 3")
-NONE = NoPlan(clashes=(), minimal=False, would_help=(), solve_s=0.0)
+NONE = NoPlan(clashes=(), minimal=False, would_help=())
+NOWHERE = NoneFound(impossible=False, bound_min=0, bound_why="", reached=None)
 
 
 def asked(
@@ -71,7 +72,7 @@ def fits_of(day: Stated, *kept: str, no_more: frozenset[str] = frozenset()) -> F
 
 
 def only_the_first(
-    monkeypatch: pytest.MonkeyPatch, of: Asked, none: NoPlan = NONE
+    monkeypatch: pytest.MonkeyPatch, of: Asked, none: NoneFound = NOWHERE
 ) -> DayPlan:
     """The day as if the search had found room for one batch of the three."""
     mine = stated(of)
@@ -135,8 +136,8 @@ def test_half_of_the_time_is_kept_where_it_is_asked_why(monkeypatch, explain, se
         return fits_of(mine, *NAMES)
 
     monkeypatch.setattr(too_small, "what_fits", what_fits)
-    so_far = SoFar(impossible=False, bound_min=0, bound_why="", reached=reached)
-    too_small.as_much_as_fits(of, mine, replace(NONE, so_far=so_far))
+    so_far = NoneFound(impossible=False, bound_min=0, bound_why="", reached=reached)
+    too_small.as_much_as_fits(of, mine, so_far)
     (how,) = told
     assert how["seconds"] == pytest.approx(seconds)
     assert (how["begin_with"], how["reached"]) == (known, reached)
@@ -150,9 +151,29 @@ def test_where_room_for_all_of_it_comes_up_nothing_is_left_out_or_explained(
     fits = fits_of(mine, *NAMES)
     monkeypatch.setattr(too_small, "what_fits", lambda *_, **__: fits)
     monkeypatch.delattr(too_small, "no_plan")
-    plan = too_small.as_much_as_fits(of, mine, NONE)
+    plan = too_small.as_much_as_fits(of, mine, NOWHERE)
     assert plan.answer == fits.answer
     assert (plan.left_out, plan.too_much) == ((), None)
+
+
+@pytest.mark.parametrize("explain", [False, True])
+def test_what_is_to_be_known_of_the_search_is_said_with_what_fits_or_why_nothing_does(
+    monkeypatch, explain
+):
+    of, slow = asked(explain=explain), ("this computer was too slow",)
+    none = replace(NOWHERE, remarks=slow)
+    fits = fits_of(stated(of), NAMES[0])
+    fits = replace(fits, answer=replace(fits.answer, remarks=()))
+    for found, said in ((fits, "remarks"), (None, "would_help")):
+        monkeypatch.setattr(too_small, "what_fits", lambda *_, f=found, **__: f)
+        monkeypatch.setattr(too_small, "no_plan", lambda *_, **__: NONE)
+        monkeypatch.setattr(too_small, "with_typed_ways", lambda none, *_: none)
+        plan = too_small.as_much_as_fits(of, stated(of), none)
+        assert getattr(plan.answer, said) == slow
+    shown = replace(fits, answer=replace(fits.answer, remarks=slow))
+    monkeypatch.setattr(too_small, "what_fits", lambda *_, **__: shown)
+    plan = too_small.as_much_as_fits(of, stated(of), none)
+    assert plan.answer.remarks == slow  # said once
 
 
 def test_what_needs_no_search_is_said_where_nobody_looked_for_a_reason(monkeypatch):
@@ -160,9 +181,6 @@ def test_what_needs_no_search_is_said_where_nobody_looked_for_a_reason(monkeypat
     plan = only_the_first(monkeypatch, asked())
     assert plan.too_much is not None
     assert plan.too_much.clashes == ("four pots, one fire",)
-    plan = only_the_first(monkeypatch, asked(), replace(NONE, clashes=("her own",)))
-    assert plan.too_much is not None
-    assert plan.too_much.clashes == ("her own",)
 
 
 # --- why not, and the ways out -------------------------------------------------------
@@ -192,8 +210,8 @@ def why_not(
     monkeypatch.setattr(too_small, "shown_with", shown_with)
     monkeypatch.setattr(too_small, "with_typed_ways", lambda none, *_: none)
     monkeypatch.setattr(too_small, "in_its_stead", lambda *_: None)
-    so_far = SoFar(impossible=True, bound_min=77, bound_why="hands", reached=None)
-    plan = too_small.as_much_as_fits(of, mine, replace(NONE, so_far=so_far))
+    so_far = NoneFound(impossible=True, bound_min=77, bound_why="hands", reached=None)
+    plan = too_small.as_much_as_fits(of, mine, so_far)
     return plan, told
 
 
@@ -220,7 +238,7 @@ def test_a_reason_is_looked_for_from_what_is_known_beside_the_plan_that_is_shown
     assert plan.too_much is not None
     assert plan.too_much.clashes == ("one fire",)
     assert (told.known.minute, told.known.why) == (77, "hands")
-    assert (told.impossible, told.spent_s) == (True, 0.0)
+    assert told.impossible
     assert told.missed == NAMES
     assert told.shown.kept == NAMES[:1]
     assert told.beside == told.fits.answer.timetable
@@ -271,7 +289,7 @@ def test_the_plan_that_is_shown_in_its_stead(
         (plan_if, "as_a_way_out", out),
     ):
         monkeypatch.setattr(where, name, lambda *_, found=found, **__: found)
-    so_far = SoFar(impossible=True, bound_min=0, bound_why="", reached=None)
+    so_far = NoneFound(impossible=True, bound_min=0, bound_why="", reached=None)
     none = too_small._why_not(of, stated(of), so_far, None, of.search(1.0))
     shown: PlanIf | str | None = none.plan_if
     assert shown == said

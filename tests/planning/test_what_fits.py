@@ -32,7 +32,7 @@ from stillroom.planning.whole_day import plan_the_day
 
 
 def fits(problem: Problem) -> bool:
-    return isinstance(plan_day(problem, seconds=1.0, explain=False), Answer)
+    return isinstance(plan_day(problem, seconds=1.0), Answer)
 
 
 def best_of_all(problem: Problem, order: list[str]) -> tuple[str, ...]:
@@ -90,7 +90,7 @@ def test_one_more_is_put_behind_the_others_and_moved_up(
     assert one.finish_min == 67
 
     def planned(day: Problem, plan: Timetable, share: float) -> Answer | None:
-        answer = plan_day(day, seconds=share, explain=False, begin_with=plan)
+        answer = plan_day(day, seconds=share, begin_with=plan)
         return answer if isinstance(answer, Answer) else None
 
     both = _one_more(problem, one.timetable, "jelly-2", planned, 3.0)

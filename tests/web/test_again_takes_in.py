@@ -53,7 +53,7 @@ def fewer(demo_plan: object) -> DayPlan:
         begins.setdefault(s.batch, s.start_min)
     name = max(begins, key=lambda b: begins[b])
     problem = only(plan.problem, [b.id for b in plan.batches if b.id != name])
-    answer = plan_day(problem, seconds=2, explain=False)
+    answer = plan_day(problem, seconds=2)
     assert isinstance(answer, Answer)
     made = plan.batch(name)
     batch = next(b for b in plan.problem.batches if b.id == name)
@@ -74,7 +74,7 @@ def fewer(demo_plan: object) -> DayPlan:
         problem=problem,
         answer=answer,
         left_out=(out,),
-        too_much=NoPlan(clashes=("x",), minimal=False, would_help=(), solve_s=0.0),
+        too_much=NoPlan(clashes=("x",), minimal=False, would_help=()),
         spare=(spare,),
     )
 

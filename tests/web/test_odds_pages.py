@@ -282,7 +282,7 @@ def test_what_one_more_brings_back_is_said_of_a_day_that_is_too_full(
     full = replace(
         plan,
         left_out=(out,),
-        too_much=NoPlan(clashes=("x",), minimal=False, would_help=(), solve_s=0.0),
+        too_much=NoPlan(clashes=("x",), minimal=False, would_help=()),
     )
 
     def back(whole, *, seconds):

@@ -5,13 +5,13 @@ from dataclasses import replace
 
 import pytest
 from jinja2 import Environment
+from planning.told_why import planned_or_told_why
 from starlette.testclient import TestClient
 
 from stillroom.book.processes import process_for
 from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.day_file.dayfile import demo_day_text, new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.plan import plan_day
 from stillroom.planning.sentence import first_sentence
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.refusal import Fault, Refusal, Unreadable
@@ -147,7 +147,6 @@ def test_a_day_without_a_plan_says_which_rules_clash(plan: DayPlan) -> None:
         clashes=("nobody may lift hot jars", "there is one canner"),
         minimal=True,
         would_help=("someone who may lift",),
-        solve_s=0.1,
     )
     text = plain(pages_of(replace(plan, answer=no_plan)).get("/day").text)
     for words in (*no_plan.clashes, *no_plan.would_help, "Without any one of these"):
@@ -163,7 +162,6 @@ def test_why_no_way_out_was_found_is_said_on_the_page_as_in_the_terminal(
         clashes=("there is one canner",),
         minimal=True,
         would_help=("a larger canner",),
-        solve_s=0.1,
         why_fewer="the time was over before a way was found",
     )
     text = plain(pages_of(replace(plan, answer=none)).get("/day").text)
@@ -177,7 +175,7 @@ def test_a_day_without_a_plan_shows_one_of_another_day_and_says_so(
     plan: DayPlan,
 ) -> None:
     assert plan.problem is not None
-    none = plan_day(replace(plan.problem, horizon_min=300), seconds=0.0)
+    none = planned_or_told_why(replace(plan.problem, horizon_min=300), seconds=0.0)
     assert isinstance(none, NoPlan)
     assert none.plan_if is not None
     answers = pages_of(replace(plan, answer=none))

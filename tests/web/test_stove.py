@@ -358,9 +358,7 @@ def test_a_day_without_a_plan_has_nothing_to_begin(tmp_path, plan):
         says="if the day could run on", ends="it ends late", mark="no plan of this day",
         made_by="a plan by hand", problem=plan.problem, timetable=plan.answer.timetable,
     )  # fmt: skip
-    none = NoPlan(
-        clashes=("x",), minimal=False, would_help=(), solve_s=0.0, plan_if=like
-    )
+    none = NoPlan(clashes=("x",), minimal=False, would_help=(), plan_if=like)
     with open_records(tmp_path / "stillroom.db") as records:
         app = build_app(Shop(replace(plan, answer=none)), records=records)
         app.state.clock = SetClock()

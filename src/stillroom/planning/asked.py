@@ -11,7 +11,7 @@ from stillroom.planning.cpsat.search import Search
 from stillroom.planning.day import Day
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoneFound
 from stillroom.planning.ways.held_plan import KnownPlan, only, what_holds
 from stillroom.planning.which_batches.batches import Batched, make_batches
 from stillroom.planning.which_batches.choices import Place
@@ -78,7 +78,7 @@ class Asked:
         order: Sequence[str],
         known: Sequence[KnownPlan],
         seconds: float,
-    ) -> Answer | NoPlan:
+    ) -> Answer | NoneFound:
         """Plan all of it, from what holds of the best plan that is known."""
         begun = what_holds(problem, known, order)
         return plan_day(
@@ -87,7 +87,6 @@ class Asked:
             workers=self.workers,
             deterministic=self.deterministic,
             begin_with=None if begun is None else begun.plan,
-            explain=False,
         )
 
     def search(self, seconds: float, *, since: float | None = None) -> Search:

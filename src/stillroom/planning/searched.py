@@ -48,14 +48,6 @@ def search_for(
     return search, search.latest
 
 
-def once_more(search: Search, seconds: float) -> Search:
-    """Return as much time, or as much work, once more."""
-    now = time.monotonic()
-    if not search.deterministic:
-        return replace(search, until=now + seconds)
-    return search.at_last(SHARE_COUNTED * seconds)
-
-
 def searched(
     problem: Problem,
     start: Timetable | None,

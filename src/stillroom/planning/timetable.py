@@ -234,8 +234,8 @@ class WayOut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SoFar:
-    """What the search for a day's plan came to that found none."""
+class NoneFound:
+    """How far a search came that found no plan."""
 
     impossible: bool
     """It is proven that there is none."""
@@ -244,6 +244,8 @@ class SoFar:
     bound_why: str
     reached: Timetable | None
     """The best plan with the day's end left open."""
+    remarks: tuple[str, ...] = ()
+    """What is to be known of the search."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -280,13 +282,10 @@ class NoPlan:
     minimal: bool
     """Without any one of them it would fit."""
     would_help: tuple[str, ...]
-    solve_s: float
     ways_out: tuple[WayOut, ...] = ()
     """The cheapest, each of them solved."""
     why_fewer: str = ""
     """Why there are fewer than three; empty where there are three."""
-    so_far: SoFar | None = None
-    """How far the search came, where it was not asked why."""
     plan_if: PlanIf | None = None
     """The best plan of a day like it; `None` where none of that helps."""
     source: str = "the limits in the day file, tried by the solver"

@@ -17,7 +17,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.gathered import fewer, whole
 from stillroom.planning.problem import Problem
 from stillroom.planning.stated import Stated
-from stillroom.planning.timetable import Answer, NoPlan, PlanIf, SoFar
+from stillroom.planning.timetable import Answer, NoneFound, NoPlan, PlanIf
 from stillroom.planning.ways.held_plan import Held, KnownPlan, only
 from stillroom.planning.ways.way_typed import with_typed_ways
 from stillroom.planning.ways.ways_out import shown_with
@@ -36,7 +36,7 @@ SHARE_OF_TYPING = 0.1
 """Of the time for the ways out, for those that come out otherwise once typed."""
 
 
-def as_much_as_fits(asked: Asked, day: Stated, none: NoPlan) -> DayPlan:
+def as_much_as_fits(asked: Asked, day: Stated, none: NoneFound) -> DayPlan:
     """
     Return the plan of what fits, why not all of it does, and the ways out.
 
@@ -46,8 +46,8 @@ def as_much_as_fits(asked: Asked, day: Stated, none: NoPlan) -> DayPlan:
         The day, and how much time there is.
     day : Stated
         Its problem; ``found`` is changed.
-    none : NoPlan
-        What came of the search for a plan of all of it.
+    none : NoneFound
+        How far the search for a plan of all of it came.
     """
     found = day.found
     left = asked.left_of(TIMES_AS_LONG * asked.seconds, counted=asked.seconds)
@@ -58,7 +58,7 @@ def as_much_as_fits(asked: Asked, day: Stated, none: NoPlan) -> DayPlan:
         workers=asked.workers,
         deterministic=asked.deterministic,
         begin_with=day.known,
-        reached=None if none.so_far is None else none.so_far.reached,
+        reached=none.reached,
     )
     if fits is not None and not fits.left_out:
         found.answer = fits.answer  # the search for fewer batches found room for all
@@ -68,29 +68,32 @@ def as_much_as_fits(asked: Asked, day: Stated, none: NoPlan) -> DayPlan:
         found.answer = answer
         if isinstance(answer, Answer):
             return whole(found)
-        none = answer
-    if not none.clashes:  # what needs no search is said where none was asked for
-        none = replace(none, clashes=tuple(plain_reasons(day.problem)))
-    found.answer = none
+        why = answer
+    else:  # what needs no search
+        plain = tuple(plain_reasons(day.problem))
+        why = NoPlan(clashes=plain, minimal=False, would_help=())
     if fits is None:
+        found.answer = replace(why, would_help=(*why.would_help, *none.remarks))
         return whole(found)
-    smaller = fewer(found, fits.problem, day.cannot, none, fits.no_more)
-    smaller.answer = fits.answer
+    found.answer = why
+    smaller = fewer(found, fits.problem, day.cannot, why, fits.no_more)
+    answer = fits.answer
+    remarks = dict.fromkeys((*answer.remarks, *none.remarks))
+    smaller.answer = replace(answer, remarks=tuple(remarks))
     return whole(smaller)
 
 
 def _explained(
-    asked: Asked, day: Stated, none: NoPlan, fits: Fits | None
+    asked: Asked, day: Stated, so_far: NoneFound, fits: Fits | None
 ) -> tuple[Fits | None, Answer | NoPlan]:
     """Why not all of it fits, and the ways out; a plan of all, where one came up."""
     left = asked.left_of(TIMES_AS_LONG * asked.seconds, counted=asked.seconds / 2)
     again_s = SHARE_OF_TYPING * left
     search = asked.search(left - again_s)
-    if none.so_far is not None:
-        none = _why_not(asked, day, none.so_far, fits, search)
-        fits = _as_shown(asked, day, none, fits, again_s)
-        if fits is not None:
-            none = shown_with(day.problem, none, fits.answer.timetable)
+    none = _why_not(asked, day, so_far, fits, search)
+    fits = _as_shown(asked, day, none, fits, again_s)
+    if fits is not None:
+        none = shown_with(day.problem, none, fits.answer.timetable)
     as_it_is = next((way for way in none.ways_out if not way.changes), None)
     if as_it_is is not None:
         plan = KnownPlan(starts_at=day.problem.starts_at, plan=as_it_is.timetable)
@@ -108,7 +111,7 @@ def _explained(
 
 
 def _why_not(
-    asked: Asked, day: Stated, so_far: SoFar, fits: Fits | None, search: Search
+    asked: Asked, day: Stated, so_far: NoneFound, fits: Fits | None, search: Search
 ) -> NoPlan:
     """Why not all of it fits, and the ways out beside the plan of what does."""
     shown = None
@@ -120,7 +123,6 @@ def _why_not(
         impossible=so_far.impossible,
         seconds=asked.seconds,
         search=search,
-        spent_s=0.0,
         known=Bound(so_far.bound_min, so_far.bound_why),
         missed=day.order,
         a_jar_min=a_jar_min(asked.day, day.found.made),

@@ -140,7 +140,6 @@ def what_fits(
             seconds=max(LEAST_S, share * left),
             workers=workers,
             deterministic=deterministic,
-            explain=False,
             begin_with=plan,
         )
         return answer if isinstance(answer, Answer) else None

@@ -16,7 +16,7 @@ from stillroom.planning.gathered import whole
 from stillroom.planning.however_divided import holds_however_divided
 from stillroom.planning.problem import Problem
 from stillroom.planning.stated import Stated, state
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoneFound
 from stillroom.planning.too_small import as_much_as_fits
 from stillroom.planning.ways.held_plan import KnownPlan
 from stillroom.planning.which_batches.choices import Place
@@ -32,7 +32,7 @@ def plan_the_day(
     own: tuple[Procedure, ...] = (),
     begin: Callable[[Problem], Problem] | None = None,
     learned: Learned = AS_PUBLISHED,
-    answer_of: Callable[[Problem], Answer | NoPlan] | None = None,
+    answer_of: Callable[[Problem], Answer | NoneFound] | None = None,
     begin_with: Sequence[KnownPlan] = (),
     explain: bool = True,
 ) -> DayPlan | Refusal:
@@ -101,7 +101,7 @@ def plan_the_day(
         answer = answer_of(problem)
     else:
         answer = asked.planned(problem, order, stated.known, stated.left_s)
-    if isinstance(answer, NoPlan):
+    if isinstance(answer, NoneFound):
         return _with_its_bound(asked, stated, as_much_as_fits(asked, stated, answer))
     remarks = (*answer.remarks, *stated.remarks)
     stated.found.answer = replace(answer, remarks=remarks)

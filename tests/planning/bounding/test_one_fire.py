@@ -2,6 +2,7 @@
 
 import pytest
 from planning.small_days import canner, day, jelly
+from planning.told_why import planned_or_told_why
 
 from stillroom.planning import start
 from stillroom.planning.bounding.one_fire import one_fire_for_both
@@ -31,13 +32,12 @@ def test_it_is_said_where_the_solver_proves_it_and_nowhere_else(heat_min, monkey
     problem = kitchen(heat_min, ONLY)
     said = list(one_fire_for_both(problem))
     monkeypatch.setattr(start, "one_fire_for_both", lambda _: ())
-    answer = plan_day(problem, seconds=2, explain=False)
+    answer = plan_day(problem, seconds=2)
     if isinstance(answer, Answer):
         assert not violations(problem, answer.timetable)
         assert not said
     else:
-        assert answer.so_far is not None
-        assert answer.so_far.impossible
+        assert answer.impossible
         assert [one.batch.id for one in said] == ["jelly-1"]
 
 
@@ -49,7 +49,7 @@ def test_a_fire_more_takes_it_away():
 
 
 def test_a_kitchen_with_one_weak_fire_is_told_so_and_not_to_search_longer():
-    none = plan_day(kitchen(60, ONLY), seconds=1)
+    none = planned_or_told_why(kitchen(60, ONLY), seconds=1)
     assert isinstance(none, NoPlan)
     (clash,) = none.clashes
     assert (

@@ -37,7 +37,7 @@ from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Canner, Counter, Problem
-from stillroom.planning.timetable import Answer, NoPlan, Timetable
+from stillroom.planning.timetable import Answer, NoneFound, Timetable
 
 
 def known_plan(problem: Problem, plan: Timetable) -> tuple[Day, cp_model.CpSolver]:
@@ -480,4 +480,4 @@ def test_a_model_on_which_the_search_for_symmetry_fails_is_searched_without() ->
         closed_wait_at_most_min=0,
     )
     problem = day(batch, people=2, canners=(small("c0"), small("c1")), horizon_min=150)
-    assert isinstance(plan_day(problem, seconds=1.0), NoPlan)
+    assert isinstance(plan_day(problem, seconds=1.0), NoneFound)

@@ -60,7 +60,7 @@ def test_what_has_no_plan_with_one_more_brings_nothing_back(
     full: DayPlan, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """With a helper no plan is found, with a burner the kitchen makes no sense."""
-    none = NoPlan(clashes=(), minimal=False, would_help=(), solve_s=1.0)
+    none = NoPlan(clashes=(), minimal=False, would_help=())
     no = Refusal("the kitchen makes no sense", instead="look again", source="here")
     plans = [replace(full, answer=none), no, full]
     monkeypatch.setattr(brought, "plan_the_day", lambda *_, **__: plans.pop(0))

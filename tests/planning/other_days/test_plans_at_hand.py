@@ -34,7 +34,7 @@ def test_a_way_that_starts_sooner_is_at_hand_by_its_own_clock() -> None:
         )  # fmt: skip
 
     none = NoPlan(
-        clashes=(), minimal=False, would_help=(), solve_s=0.0,
+        clashes=(), minimal=False, would_help=(),
         ways_out=(way(Kind.STARTS), way(Kind.ENDS)),
     )  # fmt: skip
     today = SimpleNamespace(starts=dt.time(8, 0))

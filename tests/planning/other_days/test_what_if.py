@@ -25,7 +25,7 @@ from stillroom.planning.other_days.what_if import (
     what_if,
 )
 from stillroom.planning.plan import plan_day
-from stillroom.planning.timetable import NoPlan
+from stillroom.planning.timetable import NoneFound
 from stillroom.planning.way_changes import Kind, starting_earlier
 from stillroom.planning.ways.held_plan import (
     KnownPlan,
@@ -477,7 +477,7 @@ def test_work_that_two_may_share_is_held_as_one_did_it():
 
     def watched(problem):
         begun.append(what_holds(problem, plans_at_hand(plan), _ids(problem)))
-        return NoPlan(clashes=(), minimal=False, would_help=(), solve_s=0.0)
+        return NoneFound(impossible=False, bound_min=0, bound_why="", reached=None)
 
     plan_the_day(read_day(helped), seconds=0.3, answer_of=watched, explain=False)
     (held,) = begun

@@ -35,7 +35,7 @@ from stillroom.planning.problem import Break, Counter, Problem, Want, Window
 from stillroom.planning.timetable import (
     LESS_BREAKS_A_PROMISE,
     LESS_DOES_NOT_DO,
-    Answer,
+    NoneFound,
     NoPlan,
     Timetable,
     WayOut,
@@ -469,7 +469,7 @@ def test_what_comes_late_is_said_of_the_plan_that_is_shown_at_last() -> None:
         f"; but jelly, wanted by 9:20, comes {said_minutes(late)} late"
     )
     none = NoPlan(
-        clashes=(), minimal=False, would_help=(last.says,), solve_s=0.0,
+        clashes=(), minimal=False, would_help=(last.says,),
         ways_out=found.ways,
     )  # fmt: skip
     told = shown_with(problem, none, plan)
@@ -513,9 +513,9 @@ def test_each_way_is_a_change_of_the_day_file(too_short: DayPlan) -> None:
         assert way.typed
         other = read_day(changed_day_text(text, way.typed))
 
-        def judged(problem: Problem, plan=way.timetable) -> Answer | NoPlan:
+        def judged(problem: Problem, plan=way.timetable) -> NoneFound:
             assert violations(problem, plan) == ()
-            return NoPlan(clashes=(), minimal=False, would_help=(), solve_s=0.0)
+            return NoneFound(impossible=False, bound_min=0, bound_why="", reached=None)
 
         # the batches of the changed file, and the judge in the planner's stead
         plan_the_day(other, seconds=0.1, answer_of=judged, explain=False)

@@ -11,6 +11,7 @@ from planning.small_days import butter, canner, jelly
 from planning.small_days import day as small_day
 from planning.small_days import person as small_person
 from planning.test_bad_input import circular, with_long_boil
+from planning.told_why import planned_or_told_why
 
 from stillroom.methods.kitchen import Burner, Canner, CannerKind, Pot
 from stillroom.methods.step import Skill
@@ -22,7 +23,7 @@ from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Counter, Problem
 from stillroom.planning.problem import Want as PromisedBy
-from stillroom.planning.timetable import Answer, NoPlan, PlanIf
+from stillroom.planning.timetable import Answer, NoneFound, NoPlan, PlanIf
 from stillroom.planning.way_changes import Change, Kind, changed
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.why_not import kitchen_if
@@ -51,6 +52,12 @@ def planned(today: Day, seconds: float = 1.0) -> DayPlan:
     plan = plan_the_day(today, seconds=seconds)
     assert isinstance(plan, DayPlan)
     return plan
+
+
+def told(problem: Problem, seconds: float = 1.0) -> NoPlan:
+    none = planned_or_told_why(problem, seconds)
+    assert isinstance(none, NoPlan)
+    return none
 
 
 def lifts(like: PlanIf) -> set[str]:
@@ -120,20 +127,16 @@ def test_hours_say_no_more_where_somebody_else_does_it_or_nobody_is_there() -> N
 def test_a_plan_that_overruns_says_by_how_much() -> None:
     # one batch takes 76 min: it ends at 9:16, and the day at 9:00
     problem = replace(small_day(jelly()), horizon_min=60)
-    none = plan_day(problem, seconds=1.0)
-    assert isinstance(none, NoPlan)
+    none = told(problem)
     like = holds(none.plan_if)
     assert like.says == "if the day could run on until 9:16"
     assert like.ends == "it ends at 9:16, 16 min after the day's end"
     assert like.problem.horizon_min == 76
 
 
-def test_it_is_there_without_an_explanation_and_without_time() -> None:
-    problem = replace(small_day(jelly()), horizon_min=60)
-    for seconds, explain in ((0.5, False), (0.0, True), (float("nan"), True)):
-        none = plan_day(problem, seconds=seconds, explain=explain)
-        assert isinstance(none, NoPlan)
-        holds(none.plan_if)
+@pytest.mark.parametrize("seconds", [0.0, float("nan")])
+def test_it_is_there_without_time_for_a_search(seconds: float) -> None:
+    holds(told(replace(small_day(jelly()), horizon_min=60), seconds).plan_if)
 
 
 def test_a_plan_that_fits_is_no_plan_of_a_longer_day() -> None:
@@ -170,8 +173,7 @@ def test_beside_circular_links_the_rest_is_shown_and_the_circle_named() -> None:
 
 def test_a_counter_without_a_place_is_shown_with_room() -> None:
     problem = small_day(jelly(), counter=Counter(places=0, cooling_min=1440))
-    none = plan_day(problem, seconds=1.0)
-    assert isinstance(none, NoPlan)
+    none = told(problem)
     assert none.clashes == (
         "8 jars are to cool for 24 h; the counter has room for 0",
     )  # fmt: skip
@@ -350,10 +352,9 @@ def test_no_search_is_made_where_jars_would_wait_too_long(
 ) -> None:
     for search in ("start.by_hand", "start.start_of", "searched.find_timetable"):
         monkeypatch.setattr(f"stillroom.planning.{search}", never)
-    none = plan_day(small_day(jelly(jars=20)), seconds=60.0, explain=False)
-    assert isinstance(none, NoPlan)
-    assert none.so_far is not None
-    assert none.so_far.impossible
+    none = plan_day(small_day(jelly(jars=20)), seconds=60.0)
+    assert isinstance(none, NoneFound)
+    assert none.impossible
 
 
 def test_a_mill_that_lacks_is_said_once_and_what_to_do_about_it() -> None:
@@ -387,8 +388,7 @@ def too_many_for_the_canner(*others: Batch) -> Problem:
 def test_where_no_plan_by_hand_helps_the_cheapest_way_out_is_shown() -> None:
     problem = too_many_for_the_canner(butter())
     assert plan_if(problem) is None
-    none = plan_day(problem, seconds=1.0)
-    assert isinstance(none, NoPlan)
+    none = told(problem)
     like, cheapest = holds(none.plan_if), none.ways_out[0]
     assert like.timetable == cheapest.timetable
     assert like.problem == changed(problem, cheapest.changes)
@@ -410,8 +410,7 @@ def test_the_only_one_who_cooks_leaves_too_soon_and_a_way_out_is_shown() -> None
 
 def test_a_way_out_that_breaks_a_promise_says_so() -> None:
     problem = too_many_for_the_canner(butter())
-    none = plan_day(problem, seconds=1.0)
-    assert isinstance(none, NoPlan)
+    none = told(problem)
     promised = replace(problem, wants=(PromisedBy(product="butter", by_min=60),))
     like = holds(as_a_way_out(promised, none))
     late = like.timetable.finish_min - 60
@@ -422,8 +421,7 @@ def test_a_way_out_that_breaks_a_promise_says_so() -> None:
 
 def test_the_plan_that_is_shown_is_not_shown_again_as_one_of_another_day() -> None:
     problem = too_many_for_the_canner(butter())
-    none = plan_day(problem, seconds=1.0)
-    assert isinstance(none, NoPlan)
+    none = told(problem)
     shown = replace(none.ways_out[0], is_shown=True)
     assert as_a_way_out(problem, replace(none, ways_out=(shown,))) is None
     as_it_is = replace(none.ways_out[0], changes=())
@@ -435,8 +433,7 @@ def test_the_plan_that_is_shown_is_not_shown_again_as_one_of_another_day() -> No
 
 def test_a_larger_canner_is_shown_before_a_way_out_and_behind_all_else() -> None:
     problem = too_many_for_the_canner(butter())
-    none = plan_day(problem, seconds=1.0)
-    assert isinstance(none, NoPlan)
+    none = told(problem)
     way_out = holds(as_a_way_out(problem, none))
     larger = replace(way_out, says="if there were a canner of 12 pints")
     assert in_its_stead(problem, none, None) == way_out
@@ -449,8 +446,7 @@ def test_a_larger_canner_is_shown_before_a_way_out_and_behind_all_else() -> None
 
 def test_a_way_out_that_breaks_a_rule_of_its_day_is_not_shown() -> None:
     problem = too_many_for_the_canner(butter())
-    none = plan_day(problem, seconds=1.0)
-    assert isinstance(none, NoPlan)
+    none = told(problem)
     longer = Change(kind=Kind.ENDS, amount=60)
     wrong = replace(none.ways_out[0], changes=(longer,))
     assert as_a_way_out(problem, replace(none, ways_out=(wrong,))) is None

@@ -54,7 +54,6 @@ def no_plan(
     impossible: bool,
     seconds: float,
     search: Search,
-    spent_s: float,
     known: Bound | None = None,
     missed: Sequence[str] = (),
     a_jar_min: Mapping[str, int] | None = None,
@@ -74,8 +73,6 @@ def no_plan(
         How long plans were searched for. [s]
     search : Search
         Time and threads for the explanation.
-    spent_s : float
-        Time that went before. [s]
     known : Bound, optional
         When a day could end at the earliest, as far as that is proven.
     missed : sequence of str
@@ -127,12 +124,10 @@ def no_plan(
         would_help = (*would_help, larger)
     if not impossible:
         would_help = (*would_help, f"allow more than {seconds:g} s for the search")
-    spent = spent_s + time.monotonic() - began
     return NoPlan(
         clashes=clashes,
         minimal=minimal,
         would_help=would_help,
-        solve_s=spent,
         ways_out=found.ways,
         why_fewer=found.why_fewer,
     )

@@ -72,7 +72,6 @@ def without_these(problem: Problem, cannot: Mapping[str, tuple[str, ...]]) -> No
         clashes=_clashes(_nobody(problem), _reasons(cannot)),
         minimal=False,
         would_help=tuple(helps),
-        solve_s=0.0,
         plan_if=like,
         source="the people and things of the day file",
         nothing_can_be_made=len(cannot) == len(problem.batches),

@@ -10,8 +10,9 @@ import pytest
 
 from stillroom.methods.learned import AS_PUBLISHED, Learned, Share
 from stillroom.methods.today import air_in
-from stillroom.planning import too_small
+from stillroom.planning import too_small, whole_day
 from stillroom.planning.asked import Asked
+from stillroom.planning.cpsat.search import TOO_SLOW
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.plan import plan_day
@@ -174,6 +175,30 @@ def test_what_is_to_be_known_of_the_search_is_said_with_what_fits_or_why_nothing
     monkeypatch.setattr(too_small, "what_fits", lambda *_, **__: shown)
     plan = too_small.as_much_as_fits(of, stated(of), none)
     assert plan.answer.remarks == slow  # said once
+
+
+@pytest.mark.parametrize("found", ["all of it", "no plan"])
+def test_what_the_clock_cut_is_said_once_whatever_it_cut(monkeypatch, found):
+    """Sharing out the packs and the search were both cut; or the first alone."""
+    of = asked()
+    mine = stated(of)
+    whole_plan = fits_of(mine, *NAMES)
+    fits = fits_of(mine, NAMES[0])
+    fits = replace(fits, answer=replace(fits.answer, remarks=()))
+    monkeypatch.setattr(too_small, "what_fits", lambda *_, **__: fits)
+    monkeypatch.setattr(
+        whole_day, "state", lambda *_, **__: replace(mine, remarks=(TOO_SLOW,))
+    )
+
+    def answered(_: Problem) -> Answer | NoneFound:
+        if found == "no plan":
+            return NOWHERE
+        return replace(whole_plan.answer, remarks=(TOO_SLOW,))
+
+    plan = whole_day.plan_the_day(of.day, answer_of=answered, explain=False)
+    assert isinstance(plan, DayPlan)
+    assert isinstance(plan.answer, Answer)
+    assert plan.answer.remarks == (TOO_SLOW,)
 
 
 def test_what_needs_no_search_is_said_where_nobody_looked_for_a_reason(monkeypatch):

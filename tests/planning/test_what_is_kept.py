@@ -312,4 +312,4 @@ def test_where_a_slow_computer_cut_the_choice_that_is_said_with_all_else(
     monkeypatch.setattr(what_fits, "plan_day", planned)
     fits = what_fits.what_fits(DAY, ORDER, seconds=1.0)
     assert fits is not None
-    assert fits.answer.remarks == ("said before", TOO_SLOW.format(1.0))
+    assert fits.answer.remarks == ("said before", TOO_SLOW)

@@ -82,8 +82,7 @@ def plan_day(
             found.remarks.append(no_time)
     elif not begun.is_never:
         found, known, reached = searched(problem, begun.start, known, shown, search)
-    slow = TOO_SLOW.format(seconds)
-    cut = (slow,) if search.cut.happened else ()
+    cut = (TOO_SLOW,) if search.cut.happened else ()
     if found.timetable is None:
         return NoneFound(
             impossible=found.impossible,
@@ -96,8 +95,8 @@ def plan_day(
 
     def is_over() -> bool:
         over_now = time.monotonic() > over
-        if over_now and deterministic and slow not in found.remarks:
-            found.remarks.append(slow)
+        if over_now and deterministic and TOO_SLOW not in found.remarks:
+            found.remarks.append(TOO_SLOW)
         return over_now
 
     first, by_hand = begun.first, begun.as_by_hand

@@ -114,7 +114,7 @@ def state(
         sizes=division.sizes,
         known=tuple(known),
         left_s=division.left_s,
-        remarks=(TOO_SLOW.format(asked.seconds),) if division.was_cut else (),
+        remarks=(TOO_SLOW,) if division.was_cut else (),
     )
 
 

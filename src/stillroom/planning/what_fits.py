@@ -150,8 +150,8 @@ def what_fits(
     out = [name for name in order if name not in {*which.kept, *no_more}]
     kept, answer = _with_one_more(problem, order, which.kept, answer, out, planned)
     if whole.cut.happened:
-        slow = TOO_SLOW.format(seconds)
-        answer = replace(answer, remarks=(*answer.remarks, slow))
+        remarks = dict.fromkeys((*answer.remarks, TOO_SLOW))
+        answer = replace(answer, remarks=tuple(remarks))
     return Fits(
         problem=only(problem, kept),
         answer=answer,

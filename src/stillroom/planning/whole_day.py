@@ -101,10 +101,11 @@ def plan_the_day(
         answer = answer_of(problem)
     else:
         answer = asked.planned(problem, order, stated.known, stated.left_s)
+    remarks = tuple(dict.fromkeys((*answer.remarks, *stated.remarks)))
+    answer = replace(answer, remarks=remarks)
     if isinstance(answer, NoneFound):
         return _with_its_bound(asked, stated, as_much_as_fits(asked, stated, answer))
-    remarks = (*answer.remarks, *stated.remarks)
-    stated.found.answer = replace(answer, remarks=remarks)
+    stated.found.answer = answer
     return _with_its_bound(asked, stated, whole(stated.found))
 
 

@@ -59,8 +59,8 @@ AT_LAST, LEAST_AT_LAST_S = 10.0, 30.0
 """By the clock counted work ends after so many times the time, and so much more. [s]"""
 ANOTHER_RUN = "another run may come to another plan"
 TOO_SLOW = (
-    "this computer was too slow for {:g} s of counted work, even in ten times as "
-    f"long: {ANOTHER_RUN}"
+    "this computer was too slow for the counted work, even in ten times the seconds "
+    f"asked for: {ANOTHER_RUN}"
 )
 LONGEST_COUNTED_S = 3600.0
 """No one search of counted work takes longer. [s]"""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from stillroom.book.jars import jar_volume_m3
+from stillroom.book.words import tokens
 from stillroom.jar_count import plural
 from stillroom.measures import CUP_M3, POUND_KG, kitchen_volume, mixed_number
 from stillroom.methods.method import Material, Part, Recipe, Yield
@@ -83,7 +84,7 @@ def material_of(part: Part) -> Material:
         return Material(name=part.name, count=math.ceil(part.quantity - 1e-9))
     juice = pressed or part.role in ("acid", "liquid")
     if part.volume_m3 is not None and juice:
-        return Material(name=part.name, volume_m3=part.volume_m3)
+        return Material(name=_as_it_must_be(part), volume_m3=part.volume_m3)
     if part.mass_kg is not None:
         return Material(name=part.name, mass_kg=part.mass_kg)
     if part.volume_m3 is not None:
@@ -92,6 +93,12 @@ def material_of(part: Part) -> Material:
     if part.unit not in ("each", ""):
         name = f"{plural(part.quantity, part.unit)} of {name}"
     return Material(name=name, count=math.ceil(part.quantity - 1e-9))
+
+
+def _as_it_must_be(part: Part) -> str:
+    """Acid that is printed as bottled: juice squeezed at home may have less of it."""
+    bottled = part.role == "acid" and "bottled" in tokens(part.prep)
+    return f"bottled {part.name}" if bottled else part.name
 
 
 def printed_in(recipe: Recipe, jar_m3: float) -> tuple[float, float] | None:

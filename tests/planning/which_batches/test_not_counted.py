@@ -127,3 +127,72 @@ def test_what_has_several_packs_is_not_called_too_small():
     )
     assert "is so small" not in said
     assert "crushed tomatoes, packed hot: " in said
+
+
+@pytest.mark.parametrize(
+    ("product", "what", "plainly"),
+    [
+        ("applesauce", "windfall apples", "apples"),
+        ("pears in syrup", "Williams pears", "pears"),
+        ("apple butter", "Bramley apples", "apples"),
+    ],
+)
+def test_a_kind_that_the_book_does_not_know_is_named_and_asked_about(
+    product, what, plainly
+):
+    found = unmet(product, Lot(name="a box", what=what, mass_kg=27.0))
+    assert "none on the shelf by that name; the recipe takes" in found.reason
+    assert found.instead == (
+        f'"{what}" on the shelf may be another kind: where it is the right one, '
+        f'write "{plainly}"'
+    )
+
+
+def test_a_kind_that_the_book_knows_for_itself_is_not_offered_as_another():
+    # sweet cherries and Asian pears are no kinds of what is asked for
+    found = unmet("pears in syrup", Lot(name="a box", what="apple pears", mass_kg=27.0))
+    assert "may be another kind" not in found.instead
+    assert "apple pears on the shelf do not count" in found.reason
+    found = unmet(
+        "raspberry jam", Lot(name="a box", what="black raspberries", mass_kg=27.0)
+    )
+    assert "raspberries: none on the shelf; one whole batch needs" in found.reason
+
+
+@pytest.mark.parametrize("what", ["white peaches", "white-fleshed peaches"])
+def test_white_peaches_are_never_canned_as_peaches_and_it_is_said_why(what):
+    """Some lie above pH 4.6: no process for them is in the book."""
+    lot = Lot(name="a box", what=what, mass_kg=27.0)
+    for product in ("peach jam", "peach butter", "peaches"):
+        found = unmet(product, lot)
+        assert found.planned == 0
+        assert "do not count: white-fleshed peaches can lie above" in found.reason
+        assert found.instead.startswith("freeze them, or follow an acidified tested")
+
+
+def test_yellow_peaches_are_peaches():
+    want = Want(product="peach jam", jars=6, jar="half-pint")
+    lot = Lot(name="a box", what="yellow-fleshed peaches", mass_kg=3.0)
+    plan = plan_the_day(day(want, shelf=(lot, *stores())), seconds=0.2, explain=False)
+    assert isinstance(plan, DayPlan)
+    (batch,) = plan.batches
+    assert batch.draws[0].lot == "a box"
+
+
+def test_where_lemon_juice_must_be_bottled_what_was_squeezed_at_home_is_not_taken():
+    """Printed as bottled: its acidity is known; what has no word of it may be it."""
+    want = Want(product="crushed tomatoes", jars=7, jar="pint")
+    tomatoes = Lot(name="tomatoes", what="tomatoes", mass_kg=27.0)
+    rest = tuple(one for one in stores() if "lemon" not in one.what)
+    for what, lacks in (
+        ("fresh lemon juice", ["bottled lemon juice"]),
+        ("lemon juice", []),
+        ("lemon juice, bottled", []),
+    ):
+        juice = Lot(name="juice", what=what, volume_m3=8 * CUP)
+        plan = plan_the_day(
+            day(want, shelf=(tomatoes, juice, *rest)), seconds=0.2, explain=False
+        )
+        assert isinstance(plan, DayPlan)
+        assert plan.batches
+        assert [p.name for p in plan.shopping if "lemon" in p.name] == lacks

@@ -49,8 +49,36 @@ def test_no_two_groups_mean_one_thing():
         ("tart apples", "sour cherries"),
         ("currants", "redcurrants"),
         ("pears", "nashi"),
+        ("white peaches", "peaches"),
+        ("frozen white-fleshed peaches", "yellow peaches"),
+        ("white nectarines", "nectarines"),
+        ("sugar beets", "sugar"),
+        ("beet juice", "apple juice"),
+        ("beet greens", "greens"),
+        ("juice oranges", "orange juice"),
+        ("cider apples", "apple cider"),
+        ("strained tomatoes", "tomatoes"),
+        ("fresh lemon juice", "bottled lemon juice"),
+        ("lime juice, freshly squeezed", "bottled lemon or lime juice"),
     ],
 )
 def test_what_is_near_by_its_name_is_another_thing(one, other):
     assert not same_thing(one, other)
     assert not same_thing(other, one)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("beet sugar", "white granulated sugar"),
+        ("distilled white vinegar, 5 % acidity", "vinegar 5%"),
+        ("apple juice (frozen)", "unsweetened apple juice"),
+        ("white cabbage", "cabbage"),
+        ("lemon juice", "bottled lemon juice"),
+        ("freshly squeezed lemon juice", "lemon juice"),
+        ("jars, half-pint", "half-pint jars"),
+    ],
+)
+def test_what_says_no_more_of_it_is_the_same_thing(one, other):
+    assert same_thing(one, other)
+    assert same_thing(other, one)

@@ -235,7 +235,8 @@ def _make_group(
         pressed = press_it_first(made_of, fitted.base, shelf)
         found = None
         if there <= 0:
-            found = not_counted(fitted.base, shelf, group.batches_wanted)
+            wanted, canned = group.batches_wanted, group.chosen.process is not None
+            found = not_counted(fitted.base, shelf, wanted, canned=canned)
         if found is not None and not pressed:
             reason, instead = f"{fitted.base.name}: {found[0]}", found[1]
         if not pressed and number == 0:

@@ -1,12 +1,20 @@
 """
 What lies on the shelf and does not count for a recipe: by its measure, or by its name.
 
-Six pounds of onions are no six cups of chopped ones, and a cucumber may be no pickling
-cucumber. "None on the shelf" would be wrong of both: it is said how they would count.
+Six pounds of onions are no six cups of chopped ones, a cucumber may be no pickling
+cucumber, and Bramley apples are apples where their keeper says so. "None on the shelf"
+would be wrong of them: it is said how they would count. White peaches would not, in a
+jar: they are lower in acid, and that is said.
 """
 
 from __future__ import annotations
 
+from functools import cache
+
+from stillroom.book.packs import packs
+from stillroom.book.procedures import answered_procedures
+from stillroom.book.produce import NEEDS_ACID, Fruit, fruits_by_words
+from stillroom.book.words import plain
 from stillroom.in_a_list import all_of
 from stillroom.methods.method import Material
 from stillroom.planning.which_batches.shelf import (
@@ -21,12 +29,15 @@ from stillroom.planning.which_batches.shelf import (
 )
 
 
-def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str] | None:
+def not_counted(
+    base: Material, shelf: Shelf, times: int = 1, *, canned: bool = True
+) -> tuple[str, str] | None:
     """
     Return what is there and how it would count; `None` where nothing is.
 
     ``base`` is what the recipe takes once, and ``times`` how often that is wanted: one
-    pint's worth is no answer to who wants six.
+    pint's worth is no answer to who wants six. What is canned has to be as acid as the
+    fruit that its process is printed for.
     """
     needs = words_for(base, amount(base))
     in_all = to_fetch(base, times * amount(base))
@@ -41,10 +52,17 @@ def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str]
             f"{do} what there is, {so}, and write what it "
             f"comes to on the shelf; what is wanted takes: {base.name}, {in_all}",
         )
+    for held in shelf.held if canned else ():
+        if lower := _lower_in_acid(base, held):
+            return (
+                f"{held.lot.what} on the shelf do not count: {lower.note}",
+                "freeze them, or follow an acidified tested recipe of an extension "
+                f"service with its own process; this one takes {needs} of {base.name}",
+            )
     if may_be := [h for h in shelf.held if may_be_meant(base, h)]:
         said = all_of(dict.fromkeys(f'"{h.lot.what}"' for h in may_be))
         return (
-            f"none on the shelf by that name; one whole batch needs {needs}",
+            f"none on the shelf by that name; the recipe takes {needs}{once}",
             f"{said} on the shelf may be another kind: where it is the right one, "
             f'write "{base.name}"',
         )
@@ -58,6 +76,37 @@ def _as_it_was_said(held: Held) -> str:
 
 
 def may_be_meant(base: Material, held: Held) -> bool:
-    """Whether a lot is of the thing, and not said to be the kind that is asked for."""
-    plainly = not same_thing(held.lot.what, base.name)
-    return plainly and held.left > 0 and is_kind_of(base.name, held.lot.what)
+    """
+    Whether a lot may be of the thing: less is said of it than is asked for, or more.
+
+    What the book knows by that very name is what it says.
+    """
+    what = held.lot.what
+    if held.left <= 0 or same_thing(what, base.name):
+        return False
+    if is_kind_of(base.name, what):
+        return True
+    return is_kind_of(what, base.name) and not _is_in_the_book(what)
+
+
+def _lower_in_acid(base: Material, held: Held) -> Fruit | None:
+    """The fruit of a lot, a kind of what is asked for that is not reliably acid."""
+    known, what = fruits_by_words(), held.lot.what
+    if not held.left or not is_kind_of(what, base.name):
+        return None
+    fruit, asked = known.get(plain(what)), known.get(plain(base.name))
+    if fruit is None or asked is None or asked.acid_class == NEEDS_ACID:
+        return None
+    return fruit if fruit.acid_class == NEEDS_ACID else None
+
+
+def _is_in_the_book(what: str) -> bool:
+    return plain(what) in _names_of_the_book()
+
+
+@cache
+def _names_of_the_book() -> frozenset[str]:
+    """Every fruit, food and base of a recipe, as people say it."""
+    foods = [pack.food for pack in packs()]
+    bases = [procedure.base.name for procedure in answered_procedures()]
+    return frozenset(map(plain, (*fruits_by_words(), *foods, *bases)))

@@ -19,11 +19,24 @@ from stillroom.planning.dayplan import Draw
 from stillroom.refusal import Refusal
 
 _PLAIN_WORDS = frozenset(
-    {"white", "granulated", "cane", "beet", "fresh", "frozen", "ripe", "new", "canning"}
-    | {"regular", "mouth", "wide", "unsweetened", "bottled", "box", "of", "the", "a"}
-    | {"package", "strained", "crystal"}
+    {"white", "fresh", "frozen", "ripe", "new", "canning", "crystal", "package", "box"}
+    | {"regular", "mouth", "wide", "of", "the", "a"}
 )
 """Words that do not make another thing of it."""
+_SQUEEZED = frozenset({"fresh", "freshly", "squeezed", "pressed"})
+_PLAIN_OF = {
+    "sugar": frozenset({"granulated", "cane", "beet"}),
+    "juice": frozenset({"unsweetened", "strained", "bottled"}) | _SQUEEZED,
+    "honey": frozenset({"strained"}),
+}
+"""Words that do not make another thing of these: sugar beets are no sugar."""
+_LOWER_IN_ACID = {"white": frozenset({"peach", "nectarine"})}
+"""A word that does of these: the book has no process for white-fleshed ones."""
+_FORMS = frozenset(
+    {"juice", "cider", "vinegar", "sugar", "syrup", "sauce", "butter", "oil", "fat"}
+    | {"puree", "pulp", "paste", "peel", "zest", "seed", "leaf", "green", "flour"}
+)
+"""What a thing is turned into: juice oranges are no orange juice."""
 _GROUND = frozenset({"ground", "powdered", "powder"})
 _SOLD_GROUND = frozenset(
     {"cinnamon", "clove", "nutmeg", "mace", "turmeric", "cayenne", "cardamom"}
@@ -32,6 +45,8 @@ _SOLD_GROUND = frozenset(
 SYNONYMS = (
     ("green beans", "snap beans", "string beans"),
     ("sour cherries", "tart cherries", "pie cherries"),
+    ("peaches", "yellow peaches", "yellow-fleshed peaches"),
+    ("nectarines", "yellow nectarines", "yellow-fleshed nectarines"),
     ("red currants", "redcurrants"),
     ("black currants", "blackcurrants"),
     ("Asian pears", "nashi"),
@@ -79,12 +94,29 @@ def same_thing(one: str, other: str) -> bool:
     >>> [same_thing(said, "vinegar 5%") for said in ("Cider vinegar, 5 %", VINEGAR)]
     [True, False]
 
+    Peaches are yellow-fleshed ones: white ones are lower in acid.
+
+    >>> [same_thing(f"{c} peaches", "peaches") for c in ("yellow", "white", "frozen")]
+    [True, False, True]
+
+    Where juice has to be bottled, of an acidity that somebody vouches for, what was
+    squeezed at home is none; lemon juice of which nothing is said is either.
+
+    >>> fresh = "fresh lemon juice"
+    >>> [same_thing(fresh, said) for said in ("lemon juice", "bottled lemon juice")]
+    [True, False]
+
     Powdered pectin has more names than one; "pectin" alone may be liquid or set by
     calcium, and is none of them.
 
     >>> [same_thing(said, "powdered pectin") for said in ("pectin powder", PECTIN)]
     [True, False]
     """
+    if any(_is_squeezed(a) and _is_bottled(b) for a, b in ((one, other), (other, one))):
+        return False
+    heads = {_head(one), _head(other)}
+    if len(heads) > 1 and heads & _FORMS:
+        return False
     return any(a == b for a in _meanings(one) for b in _meanings(other))
 
 
@@ -98,6 +130,22 @@ def is_kind_of(name: str, plain: str) -> bool:
     False
     """
     return _words(plain) < _words(name) and tokens(plain)[-1:] == tokens(name)[-1:]
+
+
+def _is_bottled(name: str) -> bool:
+    return "bottled" in tokens(name)
+
+
+def _is_squeezed(name: str) -> bool:
+    return not _SQUEEZED.isdisjoint(tokens(name))
+
+
+@lru_cache(maxsize=4096)
+def _head(name: str) -> str:
+    """The word that says what it is: juice of "Apple juice, 5 % sugar"."""
+    said = tokens(re.split("[,(]", name)[0])
+    named = [w for w in said if not w.isdigit() and w not in _STRENGTH]
+    return named[-1] if named else ""
 
 
 def _meanings(name: str) -> list[frozenset[str]]:
@@ -138,7 +186,10 @@ def _as_read(said: tuple[str, ...]) -> tuple[str, ...]:
 
 def _words(name: str) -> frozenset[str]:
     words = frozenset(_as_read(tuple(tokens(name))))
-    words = (words - _PLAIN_WORDS) or words
+    plain = _PLAIN_WORDS | _PLAIN_OF.get(_head(name), frozenset())
+    for word, foods in _LOWER_IN_ACID.items():
+        plain -= {word} if words & foods else set()
+    words = (words - plain) or words
     spice = words - _GROUND
     return spice if spice and spice <= _SOLD_GROUND else words
 

@@ -72,6 +72,9 @@ def test_what_is_near_by_its_name_is_another_thing(one, other):
     [
         ("beet sugar", "white granulated sugar"),
         ("distilled white vinegar, 5 % acidity", "vinegar 5%"),
+        ("vinegar of 5 %", "vinegar 5%"),
+        ("juice of apples", "apple juice"),
+        ("heads of dill", "dill heads"),
         ("apple juice (frozen)", "unsweetened apple juice"),
         ("white cabbage", "cabbage"),
         ("lemon juice", "bottled lemon juice"),

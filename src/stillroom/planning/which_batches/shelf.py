@@ -142,8 +142,10 @@ def _is_squeezed(name: str) -> bool:
 
 @lru_cache(maxsize=4096)
 def _head(name: str) -> str:
-    """The word that says what it is: juice of "Apple juice, 5 % sugar"."""
+    """What it is: juice of "Apple juice, sweet", and of "juice of plums"."""
     said = tokens(re.split("[,(]", name)[0])
+    if "of" in said[1:] and said[said.index("of") - 1] in _FORMS:
+        return said[said.index("of") - 1]
     named = [w for w in said if not w.isdigit() and w not in _STRENGTH]
     return named[-1] if named else ""
 

@@ -26,6 +26,7 @@ from stillroom.planning.which_batches.not_counted import not_counted
 from stillroom.planning.which_batches.pressed import another_to_press, press_it_first
 from stillroom.planning.which_batches.shelf import Shelf, amount, to_fetch, words_for
 from stillroom.planning.which_batches.shopping import Shopping
+from stillroom.planning.which_batches.thawed_packs import when_thawed
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
 _LATEST = dt.time.max
@@ -321,7 +322,7 @@ def _add_batch(
         checked=fitted.checked,
         purpose=serves[0].purpose,
         serves=serves,
-        cautions=(*fitted.checked.cautions, *over),
+        cautions=(*fitted.checked.cautions, *over, *when_thawed(fitted, draws, shelf)),
     )
     made.batches.append(batch)
     made.chosen[batch.id] = chosen

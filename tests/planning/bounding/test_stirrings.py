@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 from planning.pan_days import bound_min
-from planning.small_days import day
+from planning.small_days import day, step
 from planning.stirring_days import cooked_and_stirred, watched_and_boiled
 
+from stillroom.methods.step import Link
 from stillroom.planning.bounding.pairs import pairs_of
 from stillroom.planning.bounding.stirrings import (
     Beside,
@@ -123,6 +126,31 @@ def test_a_pan_beside_each_stirring_while_there_is_time() -> None:
     assert beside_pans(problem, ALONE, 500) == Beside(2, 6)
     nobody = kitchen([(6, 3)], [(3, 2)], people=2)
     assert beside_pans(nobody, ALONE, 500) == Beside(0, 0)  # the other may do it
+
+
+def test_whichever_is_done_soonest_may_come_last_and_cooking_may_come_first() -> None:
+    # 16 minutes for both pans and one stirring, as above, and 2 to clean the last pan;
+    # that one of them has a pan of porridge to scrub for 12 is no matter
+    easy = kitchen([(6, 3), (6, 3)], [(3, 2), (3, 2)])
+    hard, *others = (b for b in easy.batches if b.id.startswith("w"))
+    scrubbed = tuple(
+        replace(s, duration_min=12) if s.id == "clean" else s for s in hard.steps
+    )
+    stirred = [b for b in easy.batches if b.id.startswith("s")]
+    mixed = replace(easy, batches=(*stirred, replace(hard, steps=scrubbed), *others))
+    assert beside_pans(mixed, ALONE, 15 + 2) == Beside(0, 0)
+    assert beside_pans(mixed, ALONE, 16 + 2) == Beside(1, 3)
+    # a pan that something of 20 minutes comes before: the stirring, cooked from minute
+    # 3 on, is in somebody's hands before it
+    late = []
+    for batch in (hard, *others):
+        peeled = step("peel", 20, 0)
+        link = Link(before="peel", after="watch")
+        steps, links = (peeled, *batch.steps), (*batch.links, link)
+        late.append(replace(batch, steps=steps, links=links))
+    mixed = replace(easy, batches=(*stirred, *late))
+    assert beside_pans(mixed, ALONE, 3 + 15 + 2) == Beside(0, 0)
+    assert beside_pans(mixed, ALONE, 3 + 16 + 2) == Beside(1, 3)
 
 
 @pytest.mark.parametrize(

@@ -106,6 +106,21 @@ def test_a_plainer_name_may_be_the_kind_that_is_asked_for():
     )
 
 
+@pytest.mark.parametrize(
+    ("product", "asked", "there"),
+    [
+        ("cherries", "cherries", "sweet cherries"),
+        ("pears", "pears", "Bartlett pears"),
+    ],
+)
+def test_one_kind_of_it_may_be_what_is_asked_for(product, asked, there):
+    found = unmet(product, Lot(name=there, what=there, mass_kg=9.0))
+    assert found.instead == (
+        f'"{there}" on the shelf may be another kind: where it is the right one, '
+        f'write "{asked}"'
+    )
+
+
 @pytest.mark.parametrize("other", ["salt", "pickling salt", "cucumber salad"])
 def test_what_is_another_thing_is_none_on_the_shelf(other: str):
     found = unmet("bread-and-butter pickles", Lot(name=other, what=other, mass_kg=4.5))

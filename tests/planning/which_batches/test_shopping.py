@@ -15,7 +15,7 @@ from stillroom.planning.which_batches.batches import make_batches
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.refusal import granted
-from tests.kitchens import day, juice, kitchen, stores
+from tests.kitchens import CUP, day, juice, kitchen, stores
 
 
 def shopping(sugar_kg: float) -> list[Purchase]:
@@ -50,3 +50,33 @@ def test_two_onions_and_8_cups_of_sliced_ones_are_bought_each_in_their_measure(f
     bought = make_batches(today, place, Shelf(today.shelf)).shopping
     onions = [(p.need, p.buy) for p in bought if p.name == "onions"]
     assert sorted(onions) == [("2", "2"), ("8 cups", "8 cups")]
+
+
+@pytest.mark.parametrize(
+    ("product", "thing", "cups", "taken"),
+    [
+        ("bread-and-butter pickles", "canning salt", 2, "1/2 cup"),
+        ("bread-and-butter pickles", "pickling salt", 1, "1/2 cup"),
+        ("cranberry orange chutney", "raisins", 3, "2 cups"),
+        ("grape conserve", "nuts", 1, "1 cup"),
+    ],
+)
+def test_what_lies_there_by_the_cup_is_taken_by_the_cup(product, thing, cups, taken):
+    """Two cups of canning salt were "in another measure", and salt was to be bought."""
+    base = {"bread": ("pickling cucumbers", 6), "cranb": ("cranberries", 1.5)}
+    what, pounds = base.get(product[:5], ("grapes", 4))
+    fruit = Lot(name="fruit", what=what, mass_kg=pounds * 0.45359237)
+    dry = Lot(name="dry", what=thing, volume_m3=cups * CUP)
+    today = day(
+        Want(product=product, jars=8, jar="pint" if what[0] == "p" else "half-pint"),
+        shelf=(fruit, dry, *stores()),
+    )
+    place = Place(
+        kitchen=kitchen(pots=(Pot(name="pot", volume_m3=0.03),)),
+        air=granted(air_in(today.kitchen)),
+    )
+    made = make_batches(today, place, Shelf(today.shelf))
+    (batch,) = made.batches
+    assert [draw.text for draw in batch.draws if draw.lot == "dry"] == [taken]
+    asked = thing.replace("pickling", "canning")
+    assert asked not in {purchase.name for purchase in made.shopping}

@@ -41,7 +41,7 @@ def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str]
             f"{do} what there is, {so}, and write what it "
             f"comes to on the shelf; what is wanted takes: {base.name}, {in_all}",
         )
-    if may_be := [h for h in shelf.held if may_be_meant(base, h)]:
+    if may_be := [h for h in shelf.held if _may_do(base, h)]:
         said = all_of(dict.fromkeys(f'"{h.lot.what}"' for h in may_be))
         return (
             f"none on the shelf by that name; one whole batch needs {needs}",
@@ -49,6 +49,12 @@ def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str]
             f'write "{base.name}"',
         )
     return None
+
+
+def _may_do(base: Material, held: Held) -> bool:
+    """Whether a lot is a plainer kind, or one of the thing: sweet corn is corn."""
+    one_of_it = held.left > 0 and is_kind_of(held.lot.what, base.name)
+    return one_of_it or may_be_meant(base, held)
 
 
 def _as_it_was_said(held: Held) -> str:

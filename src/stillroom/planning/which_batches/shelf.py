@@ -42,6 +42,8 @@ Names of the trade for one thing, the first as it is read here. A test holds the
 book, which has each of them as one food; not the other way: it has wax beans in the
 table of green ones, and they are another thing on a shelf.
 """
+_SALT_FOR = frozenset({"pickling", "and"})
+"""What salt without iodine is sold for: "canning and pickling salt"."""
 PECTIN = "pectin"
 VINEGAR, _STRENGTH = "vinegar", frozenset({"5", "acidity", "percent"})
 _VINEGARS = frozenset({"cider", "apple", "distilled"})
@@ -139,6 +141,8 @@ def _as_read(said: tuple[str, ...]) -> tuple[str, ...]:
 def _words(name: str) -> frozenset[str]:
     words = frozenset(_as_read(tuple(tokens(name))))
     words = (words - _PLAIN_WORDS) or words
+    if "salt" in words:
+        words -= _SALT_FOR
     spice = words - _GROUND
     return spice if spice and spice <= _SOLD_GROUND else words
 

@@ -80,3 +80,46 @@ def test_what_lies_there_by_the_cup_is_taken_by_the_cup(product, thing, cups, ta
     assert [draw.text for draw in batch.draws if draw.lot == "dry"] == [taken]
     asked = thing.replace("pickling", "canning")
     assert asked not in {purchase.name for purchase in made.shopping}
+
+
+@pytest.mark.parametrize(
+    ("product", "what", "there", "made_of_it"),
+    [
+        ("sour cherry jam", "sour cherries", {"mass_kg": 1.36}, 1),  # 3 lb
+        ("sour cherry jam", "sour cherries", {"mass_kg": 2.72}, 2),
+        ("sour cherry jam", "sour cherries", {"mass_kg": 1.35}, 0),
+        ("apple jelly", "apple juice", {"volume_m3": 9.46e-4}, 1),  # 4 cups
+        ("apple jelly", "apple juice", {"volume_m3": 9.4e-4}, 0),
+        ("apple jelly", "apple juice", {"volume_m3": 7.57e-3}, 8),  # 2 gallons
+    ],
+)
+def test_what_a_rounded_measure_lacks_is_no_lack(product, what, there, made_of_it):
+    """Of 1.36 kg of cherries, "3 lb (1.36 kg)", a gram was to be bought."""
+    fruit = Lot(name="fruit", what=what, **there)
+    today = day(
+        Want(product=product, jars=60, jar="half-pint"),
+        shelf=(fruit, *stores()),
+    )
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    made = make_batches(today, place, Shelf(today.shelf))
+    assert len(made.batches) == made_of_it
+    assert [p for p in made.shopping if p.name in (what, "sugar")] == []
+
+
+def test_vinegar_from_a_bottle_of_a_quart_is_a_quart():
+    cucumbers = Lot(name="c", what="pickling cucumbers", mass_kg=6 * 0.45359237)
+    bottle = Lot(name="v", what="vinegar 5%", volume_m3=9.46e-4)
+    today = day(
+        Want(product="bread-and-butter pickles", jars=8, jar="pint"),
+        shelf=(cucumbers, bottle, *stores()),
+    )
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    lacking = make_batches(today, place, Shelf(today.shelf)).shopping
+    assert "vinegar 5%" not in {purchase.name for purchase in lacking}
+    half = replace(today, shelf=(cucumbers, replace(bottle, volume_m3=9e-4), *stores()))
+    (vinegar,) = (
+        p
+        for p in make_batches(half, place, Shelf(half.shelf)).shopping
+        if p.name == "vinegar 5%"
+    )
+    assert vinegar.need == "4 cups"

@@ -24,13 +24,17 @@ from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_l
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
 from stillroom.planning.which_batches.not_counted import not_counted
 from stillroom.planning.which_batches.pressed import another_to_press, press_it_first
-from stillroom.planning.which_batches.shelf import Shelf, amount, to_fetch, words_for
+from stillroom.planning.which_batches.shelf import (
+    Shelf,
+    amount,
+    to_fetch,
+    whole_times,
+    words_for,
+)
 from stillroom.planning.which_batches.shopping import Shopping
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
 _LATEST = dt.time.max
-_WHOLE = 1e-6
-"""A millionth of a batch short is measuring, not shortage."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -204,7 +208,7 @@ def _make_group(
     fitted = group.chosen.fitted
     base = fitted.base
     there = shelf.on_hand(base)
-    possible = math.floor(there / amount(base) + _WHOLE)
+    possible = whole_times(there, amount(base))
     number = min(group.batches_wanted, possible)
     each = fitted.expected.likely
     at_once = _at_once(group, place)

@@ -111,6 +111,9 @@ def test_a_plainer_name_may_be_the_kind_that_is_asked_for():
     [
         ("cherries", "cherries", "sweet cherries"),
         ("pears", "pears", "Bartlett pears"),
+        ("berry syrup", "berries", "blackberries"),
+        ("cherry syrup", "cherries", "sour cherries"),
+        ("berry jam", "berries", "raspberries"),
     ],
 )
 def test_one_kind_of_it_may_be_what_is_asked_for(product, asked, there):
@@ -119,6 +122,11 @@ def test_one_kind_of_it_may_be_what_is_asked_for(product, asked, there):
         f'"{there}" on the shelf may be another kind: where it is the right one, '
         f'write "{asked}"'
     )
+
+
+def test_elderberries_are_no_berries_of_a_recipe():
+    found = unmet("berry syrup", Lot(name="e", what="elderberries", mass_kg=9.0))
+    assert found.instead.startswith("want fewer, or add fruit")
 
 
 @pytest.mark.parametrize("other", ["salt", "pickling salt", "cucumber salad"])

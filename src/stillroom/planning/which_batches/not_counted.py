@@ -7,7 +7,11 @@ cucumber. "None on the shelf" would be wrong of both: it is said how they would 
 
 from __future__ import annotations
 
-from stillroom.in_a_list import all_of
+import re
+
+from stillroom.book.produce import fruit_named
+from stillroom.book.words import tokens
+from stillroom.in_a_list import all_of, any_of
 from stillroom.methods.method import Material
 from stillroom.planning.which_batches.shelf import (
     Held,
@@ -19,6 +23,9 @@ from stillroom.planning.which_batches.shelf import (
     to_fetch,
     words_for,
 )
+from stillroom.refusal import Refusal
+
+_BERRY = "berry"
 
 
 def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str] | None:
@@ -41,20 +48,39 @@ def not_counted(base: Material, shelf: Shelf, times: int = 1) -> tuple[str, str]
             f"{do} what there is, {so}, and write what it "
             f"comes to on the shelf; what is wanted takes: {base.name}, {in_all}",
         )
-    if may_be := [h for h in shelf.held if _may_do(base, h)]:
-        said = all_of(dict.fromkeys(f'"{h.lot.what}"' for h in may_be))
+    may_do = {h.lot.what: name for h in shelf.held if (name := _may_do(base, h))}
+    if may_do:
+        said = all_of(f'"{what}"' for what in may_do)
+        names = any_of(f'"{name}"' for name in dict.fromkeys(may_do.values()))
         return (
             f"none on the shelf by that name; one whole batch needs {needs}",
             f"{said} on the shelf may be another kind: where it is the right one, "
-            f'write "{base.name}"',
+            f"write {names}",
         )
     return None
 
 
-def _may_do(base: Material, held: Held) -> bool:
-    """Whether a lot is a plainer kind, or one of the thing: sweet corn is corn."""
-    one_of_it = held.left > 0 and is_kind_of(held.lot.what, base.name)
-    return one_of_it or may_be_meant(base, held)
+def _may_do(base: Material, held: Held) -> str:
+    """
+    Return by what name a lot may do, where it is a plainer kind or one of the thing.
+
+    Sweet cherries are cherries, and blackberries may be the berries of "berries,
+    cherries or grapes"; elderberries are not, which are no acid fruit. Empty for none.
+    """
+    if may_be_meant(base, held):
+        return base.name
+    for name in re.split(r", | or ", base.name) if held.left > 0 else ():
+        berry = tokens(name) == [_BERRY] and _is_acid_berry(held.lot.what)
+        if berry or is_kind_of(held.lot.what, name):
+            return name
+    return ""
+
+
+def _is_acid_berry(what: str) -> bool:
+    fruit = fruit_named(what)
+    if isinstance(fruit, Refusal):
+        return False
+    return fruit.name.endswith(_BERRY) and fruit.acid_class == "acid"
 
 
 def _as_it_was_said(held: Held) -> str:

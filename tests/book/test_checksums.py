@@ -27,7 +27,7 @@ SUMS = {
         {"elevation_ft": "62500", "water_boils_f": "2236", "household_boils_f": "1015"},
     ),
     "canner_facts": (29, {"low": "479", "high": "509"}),
-    "densities": (16, {"density_g_per_cup": "3592.6"}),
+    "densities": (19, {"density_g_per_cup": "4145.6"}),
     "food_facts": (
         47,
         {

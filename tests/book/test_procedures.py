@@ -419,3 +419,13 @@ def test_where_the_book_has_no_recipe_it_says_that_it_has_the_process():
         "meat stock", jar="quart", elevation_ft=2100, canner="weighted-gauge"
     )
     assert not isinstance(found, Refusal)
+
+
+@pytest.mark.parametrize("procedure", procedures(), ids=lambda p: p.id)
+def test_a_recipe_answers_to_its_whole_title(procedure):
+    found = procedure_for(procedure.title)
+    if procedure.refuse:
+        assert isinstance(found, Refusal)
+        assert procedure.refuse in found.reason
+    else:
+        assert found == procedure

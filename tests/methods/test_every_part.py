@@ -77,3 +77,34 @@ def test_nuts_come_at_the_end():
 def test_salt_that_vegetables_stood_in_is_not_put_into_the_brine(recipe):
     _, work = work_of(BY_ID[recipe])
     assert "salt" not in named(work, "brine")
+
+
+@pytest.mark.parametrize(
+    ("recipe", "step", "part"),
+    [
+        ("pickle-hot-peppers", "brine", "2 cloves garlic"),
+        ("pickle-dill-quick", "pack_raw", "3 tbsp mustard seed"),
+        ("pickle-reduced-sodium-dill", "pack_raw", "8 dill heads"),
+        ("jelly-mint-liquid", "to_boil", "3 1/2 cups sugar"),
+        ("jam-cherry-freezer-liquid", "stir_in", "1/4 cup lemon juice"),
+        ("conserve-grape", "to_boil", "1 cup raisins"),
+        ("marmalade-cranberry-powdered", "to_boil", "1 lb cranberries"),
+        ("preserves-apple-powdered", "to_boil", "1/2 lemon if wanted"),
+        ("pickle-mixed-vegetables", "prepare", "2 cups cauliflower, flowerets"),
+        ("chutney-cranberry-orange", "prepare", "2 cups raisins, golden"),
+    ],
+)
+def test_a_step_says_how_much_of_it_goes_in(recipe, step, part):
+    """The printed order names it, and a verb may: neither says how much."""
+    _, work = work_of(BY_ID[recipe])
+    assert part in named(work, step)
+
+
+def test_dill_of_the_jar_is_not_boiled_in_the_brine():
+    _, work = work_of(BY_ID["pickle-reduced-sodium-dill"])
+    assert "dill" not in named(work, "brine")
+
+
+def test_what_has_no_more_said_of_it_ends_without_a_comma():
+    _, work = work_of(BY_ID["conserve-apple-powdered"])
+    assert named(work, "crush").endswith("1/2 cup raisins")

@@ -453,3 +453,34 @@ def test_minutes_from_the_boil_are_not_said_of_the_way_to_it():
     assert step.verb == (
         "Bring the green beans to the boil, then boil gently for 5 min"
     )
+
+
+def steps_of_pack(product: str, pack: str | None = None):
+    method, recipe = made(product, pack=pack)
+    process = granted(
+        process_for(
+            recipe.procedure.name, jar="quart", elevation_ft=500, pack=method.PACK
+        )
+    )
+    filling = Filling(jar="quart", jars=7, process=process)
+    work = granted(method.steps(recipe, station(pot_l=20.0), filling))
+    return recipe, {step.id: step for step in work.steps}
+
+
+def test_nothing_boiling_is_poured_over_what_is_packed_without_liquid():
+    recipe, _ = steps_of_pack("tomatoes packed raw without liquid")
+    printed = recipe.procedure
+    assert printed.order_of_adding.endswith(
+        "packed raw, pressed down until its own juice covers it"
+    )
+    assert printed.boil_sign == "its own juice covers it"
+
+
+def test_liquid_that_goes_into_the_jar_first_is_told_where_jars_are_filled():
+    _, steps = steps_of_pack("firm berries", pack="hot")
+    assert "1/2 cup of the liquid goes into each jar first" in steps["fill"].note
+
+
+def test_sugar_that_is_mixed_in_with_the_knife_work_is_measured_there():
+    _, steps = steps_of_pack("stewed rhubarb")
+    assert steps["cut"].note.endswith("· 3 1/2 cups sugar")

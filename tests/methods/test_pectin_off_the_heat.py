@@ -45,3 +45,10 @@ def test_a_concentrate_goes_in_last():
 def test_other_liquid_pectin_boils_again():
     order = [step.id for step in steps_of(MINT)]
     assert order.index("hard_boil") == order.index("pectin_in") + 1
+
+
+def test_leaves_that_gave_their_taste_are_strained_out():
+    by_id = {step.id: step for step in steps_of(MINT)}
+    assert by_id["skim"].verb == "Off the fire, skim, and strain out the mint leaves"
+    peppers = {step.id: step for step in steps_of(PEPPER)}
+    assert "strain" not in peppers["skim"].verb

@@ -282,3 +282,30 @@ def test_a_spice_by_the_jar_is_for_all_of_its_jars(jar, jars, pints):
     assert need["cloves of garlic"].count == pints
     pepper = need["cayenne or red pepper flakes"].volume_m3
     assert pepper == pytest.approx(pints / 4 * 4.92892159375e-6)
+
+
+@pytest.mark.parametrize(
+    ("product", "brine", "vegetables"),
+    [
+        ("piccalilli", "it boils", "a gentle boil for 30 min, or until half is left"),
+        ("bread-and-butter zucchini", "it boils", "a simmer, timed"),
+        (
+            "bread-and-butter pickles",
+            "the syrup boils 10 min",
+            "slowly back to the boil",
+        ),
+        ("pickled bell peppers", "the syrup boils 1 min", "the peppers in it boil"),
+    ],
+)
+def test_brine_is_not_boiled_till_the_vegetables_are_done(product, brine, vegetables):
+    work = work_of(recipe_of(product))
+    assert step_of(work, "brine").end_sign == brine
+    assert step_of(work, "cook").end_sign == vegetables
+
+
+def test_all_but_what_comes_late_is_simmered_first():
+    work = work_of(recipe_of("corn relish"))
+    first, late = step_of(work, "brine"), step_of(work, "cook")
+    assert first.verb == "Bring all but mustard, turmeric and corn to the boil, 5 min"
+    assert late.verb == "Mustard, turmeric and corn in, back to the boil, 5 min"
+    assert ("prepare", "brine") in {(link.before, link.after) for link in work.links}

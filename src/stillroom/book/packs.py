@@ -333,13 +333,18 @@ def _sign(pack: Pack) -> str:
         return f"{cooking.most_min} min at {how}"
     if cooking.verb == "soften":
         return "soft enough for the mill"
-    return "it boils" if cooking.verb else "the covering liquid boils"
+    if cooking.verb:
+        return "it boils"
+    own = not pack.liquid.water_cups
+    return f"{pack.liquid.name} covers it" if own else "the covering liquid boils"
 
 
 def _order(pack: Pack) -> str:
     """What goes where, in order."""
     liquid = pack.liquid.name or "nothing added"
     first = "acid in the jar; " if pack.acid else ""
+    if pack.pack == "raw" and not pack.liquid.water_cups:
+        return f"{first}packed raw, pressed down until {liquid} covers it"
     if pack.pack == "raw":
         return f"{first}packed raw; {liquid} over it, boiling"
     return f"{pack.cooking.verb or 'blanched'}; {first}packed hot; {liquid}"

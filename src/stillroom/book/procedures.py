@@ -87,8 +87,8 @@ def procedure_for(name: str, *, method: str | None = None) -> Procedure | Refusa
     ----------
     name : str
         The product as people say it, with a word on pectin if that matters, or the id
-        of one procedure where a product has several: "plum jelly", "plum jelly without
-        pectin", "butter-general-pear".
+        or whole title of one procedure where a product has several: "plum jelly", "plum
+        jelly without pectin", "butter-general-pear".
     method : str, optional
         One of `METHOD_NAMES`, where only that will do.
 
@@ -107,7 +107,8 @@ def procedure_for(name: str, *, method: str | None = None) -> Procedure | Refusa
     'jelly-plum-none'
     """
     for procedure in procedures():
-        if name.strip() == procedure.id and method in (None, procedure.method):
+        said = name.strip() == procedure.id or tokens(name) == tokens(procedure.title)
+        if said and method in (None, procedure.method):
             return _refused(procedure) if procedure.refuse else procedure
     wanted, pectin = without_pectin_words(name)
     found = _fitting(procedures_named(wanted), method, pectin)

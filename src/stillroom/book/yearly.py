@@ -96,12 +96,14 @@ def yearly_amounts_of(food: str) -> tuple[YearlyAmount, ...] | Refusal:
     --------
     >>> [f"{a.per_person:g} {a.unit}" for a in yearly_amounts_of("jelly")]
     ['13.5 pint', '40 half-pint']
+    >>> [amount.food for amount in yearly_amounts_of("green beans")]
+    ['beans, green']
     """
     wanted = plain(food)
     found = tuple(
         amount
         for amount in yearly_amounts()
-        if plain(amount.food) == wanted
+        if sorted(tokens(amount.food)) == sorted(tokens(food))  # "beans, green"
         or (wanted and holds(tokens(amount.food.split(",")[0]), wanted))
     )
     return found or Refusal(

@@ -8,6 +8,8 @@ that has to leave: the solids are conserved.
 
 from __future__ import annotations
 
+import re
+
 from stillroom.book.procedures import Procedure
 from stillroom.measures import fahrenheit
 from stillroom.methods import handling as hand
@@ -26,8 +28,9 @@ from stillroom.methods.method import (
 )
 from stillroom.methods.portions import uses
 from stillroom.methods.scaling import at_multiple
-from stillroom.methods.solids import JAM_SOLIDS, mix_solids
+from stillroom.methods.solids import JAM_SOLIDS, mix_solids, not_reckoned
 from stillroom.methods.step import Link, Skill, Step
+from stillroom.methods.thermometer import SHEET_TEST_BEFORE_K
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import kettle
 from stillroom.science.ranges import OutOfRange
@@ -44,6 +47,11 @@ FROZEN_JUICE = Caution(
 SOLIDS_SPREAD = 0.03
 """A thermometer good to 0.5 K leaves the solids open by about so much. [1]"""
 LONGEST_MIN = 120.0
+RISE_F = 8
+"""Above boiling water, where a recipe prints no other rise. [°F]"""
+_RISE = re.compile(r"([0-9]{1,2}) °F .*above the boil of water")
+_ABOUT = re.compile(r"\babout ([0-9]+) min$")
+_SKINS = "; the skins"
 
 
 def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
@@ -66,8 +74,8 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
         return minutes
     outlook = (
         f"about {minutes:.0f} min from the boil to the jellying point, "
-        f"{fahrenheit(station.air.jelly_point_k):.0f} °F here today; let it stand a "
-        f"full day before you judge it; {spread.risk(recipe)}"
+        f"{fahrenheit(_done_k(station, rise_f(recipe))):.0f} °F here today; let it "
+        f"stand a full day before you judge it; {spread.risk(recipe)}"
     )
     made = spread.checked(recipe, station, None, outlook)
     if isinstance(made, Refusal) or not recipe.from_juice:
@@ -83,7 +91,11 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
 
 
 def boil_down_min(recipe: Recipe, station: Station) -> float | Refusal:
-    """Minutes of fast boiling from the first boil to 65 % soluble solids."""
+    """
+    Minutes of fast boiling from the first boil to 65 % soluble solids.
+
+    Where the balance lacks a part, no less than the recipe prints.
+    """
     total, solids = mix_solids(recipe)
     try:
         seconds = kettle.boil_down_s(
@@ -104,6 +116,9 @@ def boil_down_min(recipe: Recipe, station: Station) -> float | Refusal:
             instead="use a stronger burner, or make one tested batch at a time",
             source=fire.RETURN_SOURCE,
         )
+    printed = _ABOUT.search(recipe.procedure.boil_sign)
+    if printed and not_reckoned(recipe):  # whole fruit: its water is not in the balance
+        return max(minutes, float(printed[1]))
     return minutes
 
 
@@ -136,17 +151,28 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     return spread.filled(made, links, recipe, filling)
 
 
-def stop_at(station: Station) -> str:
+def rise_f(recipe: Recipe) -> int:
+    """Return how far above boiling water a recipe is done, as it prints it. [°F]"""
+    printed = _RISE.match(recipe.procedure.boil_sign)
+    return int(printed[1]) if printed else RISE_F
+
+
+def stop_at(station: Station, rise: int = RISE_F) -> str:
     """Where to stop, on her own thermometer where its boil is known."""
-    air = station.air
-    if air.thermometer is None:
-        near = fahrenheit(air.jelly_point_k)
-        return f"8 °F over your thermometer's boil today (near {near:.0f} °F)"
-    own = air.thermometer
+    done_k = _done_k(station, rise)
+    own = station.air.thermometer
+    if own is None:
+        near = fahrenheit(done_k)
+        return f"{rise} °F over your thermometer's boil today (near {near:.0f} °F)"
+    reads_k = float(own.line.reading_k(done_k))
     return (
-        f"{fahrenheit(own.stop_reading_k):.1f} °F on your thermometer (sheet test from "
-        f"{fahrenheit(own.sheet_test_from_k):.0f})"
+        f"{fahrenheit(reads_k):.1f} °F on your thermometer (sheet test from "
+        f"{fahrenheit(reads_k - SHEET_TEST_BEFORE_K):.0f})"
     )
+
+
+def _done_k(station: Station, rise: int) -> float:
+    return station.air.jelly_point_k + (rise - RISE_F) / 1.8
 
 
 def _boil_down(recipe: Recipe, station: Station, minutes: float) -> tuple[Step, Step]:
@@ -155,6 +181,7 @@ def _boil_down(recipe: Recipe, station: Station, minutes: float) -> tuple[Step, 
     total, _ = mix_solids(recipe)
     basis = spread.fire_basis(total, station)
     first = max(1, whole - last)
+    skins = _SKINS in recipe.procedure.order_of_adding
     return (
         Step(
             id="boil_fast",
@@ -169,12 +196,13 @@ def _boil_down(recipe: Recipe, station: Station, minutes: float) -> tuple[Step, 
             in_pot=True,
             same_hands="pan",
             caution="It foams up: a hand on the knob.",
+            note="the skins in about 10 min before it is done" if skins else "",
         ),
         Step(
             id="test",
             verb="Boil on and test for the set",
-            end_sign=f"{stop_at(station)}, or two drops that run together and sheet "
-            "off the spoon",
+            end_sign=f"{stop_at(station, rise_f(recipe))}, or two drops that run "
+            "together and sheet off the spoon",
             duration_min=last,
             spread=hand.spread_of(last, high=2.0),
             basis=basis,

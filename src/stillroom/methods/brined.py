@@ -14,6 +14,7 @@ from dataclasses import replace
 from stillroom.book.brines import Brine, brine_of
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
+from stillroom.jar_count import counted
 from stillroom.measures import POUND_KG, mixed_number
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
@@ -233,7 +234,8 @@ def _wash_crock(recipe: Recipe) -> Step:
         "Wash the crock, its plate and weight",
         "scalded, no crack in the glaze",
         hand.for_count((4.0, 1.0), gallons),
-        note=f"about {gallons} gallons of room: 5 lb to a gallon, {COMMON_PRACTICE}",
+        note=f"about {counted(gallons, 'gallon')} of room: 5 lb to a gallon, "
+        f"{COMMON_PRACTICE}",
     )
 
 

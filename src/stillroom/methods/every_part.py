@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stillroom.methods.method import Part, Recipe, Work
-from stillroom.methods.portions import said
+from stillroom.methods.portions import if_wanted, said
 from stillroom.methods.salted import is_salted_first, stands_in_its_brine
 from stillroom.methods.step import Step
 
@@ -37,7 +37,8 @@ def naming_every_part(recipe: Recipe, work: Work) -> Work:
     """
     steps = list(work.steps)
     for part in recipe.parts:
-        if part.role in ("fruit", "soak") or any(_names(step, part) for step in steps):
+        named = any(_names(step, part, recipe) for step in steps)
+        if part.role in ("fruit", "soak") or named:
             continue
         if part.role == "salt" and is_salted_first(recipe):
             continue  # it stands in it since the evening before
@@ -56,13 +57,22 @@ def naming_every_part(recipe: Recipe, work: Work) -> Work:
             words = said(part)
             if part.prep:
                 words += f", {part.prep}"
+            words += if_wanted(part)
             note = steps[at].note
             steps[at] = replace(steps[at], note=f"{note} · {words}" if note else words)
     return replace(work, steps=tuple(steps))
 
 
-def _names(step: Step, part: Part) -> bool:
-    return part.name in f"{step.verb} {step.note}"
+def _names(step: Step, part: Part, recipe: Recipe) -> bool:
+    """
+    Whether a step says how much of a part it takes.
+
+    The printed order does not, nor a verb, but that of a step that measures.
+    """
+    words = step.note.replace(recipe.procedure.order_of_adding, "")
+    if step.id.startswith(("measure", "weigh")):
+        words += step.verb
+    return part.name in words
 
 
 def _steps_for(recipe: Recipe, part: Part) -> tuple[str, ...]:

@@ -9,6 +9,8 @@ clock, and take their pectin off the heat: nothing is boiled after it.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stillroom.book.procedures import Procedure
 from stillroom.measures import minutes_said
 from stillroom.methods import handling as hand
@@ -81,7 +83,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         at_the_pan += [_boil(recipe, station), _pectin_off_the_heat(recipe, late)]
     else:
         at_the_pan += [_pectin_in(recipe, station), spread.hard_boil(recipe, station)]
-    at_the_pan.append(spread.skim())
+    at_the_pan.append(_skim(recipe))
     made += [spread.measure_sugar(recipe), *at_the_pan]
     links += [
         Link(before="measure_sugar", after="to_boil"),
@@ -104,6 +106,19 @@ def takes_pectin_off_the_heat(procedure: Procedure) -> bool:
 def base_goes_in_last(procedure: Procedure) -> bool:
     """Tell whether the fruit itself is stirred in after the pectin: a concentrate."""
     return procedure.order_of_adding.endswith("then the concentrate")
+
+
+def _skim(recipe: Recipe) -> Step:
+    """Off the fire, skim; leaves that gave their taste are strained out, as printed."""
+    skim = spread.skim()
+    if not recipe.procedure.order_of_adding.endswith("; strain"):
+        return skim
+    leaves, *_ = recipe.of_role("fruit")
+    return replace(
+        skim,
+        verb=f"{skim.verb}, and strain out the {leaves.name}",
+        end_sign="no foam, and clear",
+    )
 
 
 def _boil(recipe: Recipe, station: Station) -> Step:

@@ -86,7 +86,8 @@ def cut(recipe: Recipe, pack: Pack) -> Step:
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.COLD if pack.hands in ("pour", "pick", "husk") else Skill.KNIFE,
-        note=f"{weight_words(kilos)} · {_once_dipped(pack)}",
+        note=f"{weight_words(kilos)} · {_once_dipped(pack)}"
+        + (f" · {_cups_of(recipe)}" if "sugar" in pack.prep else ""),
     )
 
 
@@ -317,7 +318,7 @@ def fill(pack: Pack, filling: Filling) -> Step:
     cover = pack.liquid.name if pack.liquid.water_cups and pieces else ""
     tight = "firm" if raw else "loose" if pieces else ""
     notes = [f"packed {tight}" if tight else "", f"{cover} over it" if cover else ""]
-    if raw:
+    if raw or not pack.cooking.verb:  # else it is told while it cooks
         notes.append(pack.at_pot.removesuffix("."))
     if pack.salt:
         each = float(SALT_TSP * quarts_in(filling.jar))  # printed by the quart

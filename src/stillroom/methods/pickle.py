@@ -14,6 +14,7 @@ from dataclasses import replace
 from stillroom.book.packs import quarts_in
 from stillroom.book.pickle_steps import Boil, boil_of, stands_of
 from stillroom.book.procedures import Ingredient, Procedure
+from stillroom.capital import capital
 from stillroom.in_a_list import all_of, any_of
 from stillroom.jar_count import jars_said
 from stillroom.measures.write import mixed_number
@@ -80,6 +81,7 @@ PROPORTIONS = Caution(
 )
 _BACK = "Vegetables into it, back to the boil"
 _REST = "the rest of the salt"
+_ALL_BUT = "all but "
 _BRINE = ("acid", "liquid", "sugar", "salt")
 
 
@@ -209,6 +211,8 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     if boil.timed != "together":
         made.append(_brine(recipe, station, boil))
         links += _brine_links(raw)
+        if _comes_late(recipe):
+            links.append(Link(before=last, after="brine", at_most_min=60))
     if raw:
         made.append(_pack_raw(recipe, filling))
         links += [
@@ -279,9 +283,9 @@ def _brine(recipe: Recipe, station: Station, boil: Boil) -> Step:
     minutes = hand.whole_min(heat + after)
     return Step(
         id="brine",
-        verb=f"Bring {_brine_words(recipe)} to the boil"
+        verb=f"Bring {_comes_first(recipe)} to the boil"
         + (f", {after:g} min" if after else ""),
-        end_sign=recipe.procedure.boil_sign,
+        end_sign=_signs(recipe, boil)[0],
         duration_min=minutes,
         spread=hand.spread_of(minutes),
         basis=f"{spread.fire_basis(brine_kg(recipe), station)}; {boil.source}",
@@ -293,6 +297,33 @@ def _brine(recipe: Recipe, station: Station, boil: Boil) -> Step:
         caution="Hot vinegar bites in the nose: open a window, stand back.",
         note=" · ".join(_into_the_brine(recipe)),
     )
+
+
+def _signs(recipe: Recipe, boil: Boil) -> tuple[str, str]:
+    """What the brine is watched for, and what the vegetables in it are."""
+    sign = recipe.procedure.boil_sign
+    if boil.timed in ("vegetables", "together"):
+        return "it boils", sign
+    brine, _, then = sign.partition("; ")
+    return brine, then.removeprefix("then ") or brine
+
+
+def _comes_late(recipe: Recipe) -> str:
+    """What alone goes in late, where the rest is boiled from the first; else empty."""
+    first = recipe.procedure.order_of_adding.split(" simmered;")[0]
+    return first.removeprefix(_ALL_BUT) if first.startswith(_ALL_BUT) else ""
+
+
+def _comes_first(recipe: Recipe) -> str:
+    late = _comes_late(recipe)
+    return f"{_ALL_BUT}{late}" if late else _brine_words(recipe)
+
+
+def _into_the_pot(recipe: Recipe, *, together: bool) -> str:
+    if together:
+        return "Everything together, to the boil"
+    late = _comes_late(recipe)
+    return f"{capital(late)} in, back to the boil" if late else _BACK
 
 
 def _brine_words(recipe: Recipe) -> str:
@@ -335,9 +366,9 @@ def _cook(recipe: Recipe, station: Station, boil: Boil) -> Step:
     long_boil = after >= 15
     return Step(
         id="cook",
-        verb=("Everything together, to the boil" if together else _BACK)
+        verb=_into_the_pot(recipe, together=together)
         + (f", {after:g} min" if after else ""),
-        end_sign=recipe.procedure.boil_sign,
+        end_sign=_signs(recipe, boil)[1],
         duration_min=minutes,
         spread=hand.spread_of(minutes),
         basis=f"{spread.fire_basis(whole, station)}; {boil.source}",

@@ -19,7 +19,7 @@ _PRINTED_UNITS_M3 = {
     "gallon container": 16 * float(CUP_M3),
 }
 
-_SEVERAL = ("cup", "pint", "quart", "gallon", "package")
+_SEVERAL = ("cup", "pint", "quart", "gallon", "package", "pouch", "clove")
 """Units that are said with an s where there is more than one."""
 
 
@@ -29,13 +29,18 @@ def quantity_words(part: Part) -> str:
     if part.unit == "cup" and part.volume_m3 and nearest > 0.01 * part.quantity:
         return kitchen_volume(part.volume_m3)
     several = part.quantity > 1 and part.unit in _SEVERAL
-    unit = "" if part.unit == "each" else part.unit + ("s" if several else "")
+    unit = plural(2, part.unit) if several else part.unit.removesuffix("each")
     return f"{mixed_number(part.quantity)} {unit}".strip()
 
 
 def said(part: Part) -> str:
     """Say a part with its quantity: "1/3 cup canning salt"."""
     return f"{quantity_words(part)} {part.name}"
+
+
+def if_wanted(part: Part) -> str:
+    """Say beside a part that it may be left out; empty where it may not."""
+    return " if wanted" if part.optional else ""
 
 
 def weight_words(kilos: float) -> str:

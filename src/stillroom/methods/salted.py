@@ -195,16 +195,15 @@ def prepared(recipe: Recipe) -> tuple[list[Step], list[Link], str]:
 
 def _prepare(recipe: Recipe) -> Step:
     kilos = vegetables_kg(recipe)
-    notes = [
-        f"{BLOSSOM_END}: they soften pickles"
-        if _cucumbers(recipe)
-        else "all of it measured as printed"
-    ]
+    fruit = recipe.of_role("fruit")
+    notes = [said(part) + (part.prep and f", {part.prep}") for part in fruit]
+    if _cucumbers(recipe):
+        notes.append(f"{BLOSSOM_END}: they soften pickles")
     if is_salted_first(recipe):
         notes += [f"{said(part)} over it" for part in recipe.of_role("salt")]
     return cold.by_hand(
         "prepare",
-        "Wash and cut " + all_of(p.name for p in recipe.of_role("fruit")[:2]),
+        "Wash and cut " + all_of(p.name for p in fruit),
         recipe.procedure.base_prep,
         hand.for_count(hand.CUT_FRUIT_MIN, kilos),
         skill=Skill.KNIFE,

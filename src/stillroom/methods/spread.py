@@ -28,8 +28,9 @@ from stillroom.methods.method import (
 )
 from stillroom.methods.portions import (
     as_printed,
+    if_wanted,
     printed_in,
-    quantity_words,
+    said,
     weight_words,
 )
 from stillroom.methods.solids import (
@@ -70,8 +71,8 @@ def begun(
     if not recipe.from_juice:
         fruit = crush(recipe)
         if cooked_first.is_told_with_the_fruit(recipe):
-            said = f"{fruit.note} · {cooked_first.as_printed(recipe)}"
-            fruit = replace(fruit, note=said)
+            told = f"{fruit.note} · {cooked_first.as_printed(recipe)}"
+            fruit = replace(fruit, note=told)
         made.append(fruit)
         if cooked_first.cook_min(recipe):
             made.append(cooked_first.cook_first(recipe, station))
@@ -98,12 +99,12 @@ def crush(recipe: Recipe) -> Step:
 
 def _fruit_words(part: Part) -> str:
     """Say what is to be in the cups, and of how much that is bought."""
-    said = f"{quantity_words(part)} {part.name}, {part.prep}"
+    words = said(part) + (part.prep and f", {part.prep}") + if_wanted(part)
     bought = part.as_bought_kg
     if bought is None:
-        return said
+        return words
     about = "about " if part.as_bought_about else ""
-    return f"{said}, of {about}{weight_words(bought)}"
+    return f"{words}, of {about}{weight_words(bought)}"
 
 
 def measure_sugar(recipe: Recipe) -> Step:
@@ -145,7 +146,7 @@ def to_boil(
         in_pot=True,
         same_hands="pan",
         caution="It foams up near the boil." if sugar else "",
-        note=" · ".join(f"{quantity_words(p)} {p.name}" for p in inside[:3]),
+        note=" · ".join(f"{said(p)}{if_wanted(p)}" for p in inside),
     )
 
 
@@ -167,11 +168,11 @@ def printed_boil_min(recipe: Recipe) -> float:
 def hard_boil(recipe: Recipe, station: Station) -> Step:
     """Boil hard for the published minutes, by the clock."""
     printed = printed_boil_min(recipe)
-    said = minutes_said(printed)
+    timed = minutes_said(printed)
     return Step(
         id="hard_boil",
-        verb=f"Boil hard {said} by the clock",
-        end_sign=f"{said} from the full boil, stirring",
+        verb=f"Boil hard {timed} by the clock",
+        end_sign=f"{timed} from the full boil, stirring",
         duration_min=hand.whole_min(printed),
         basis=recipe.procedure.source,
         attention_quarters=4,

@@ -85,3 +85,9 @@ def test_what_is_near_by_its_name_is_another_thing(one, other):
 def test_what_says_no_more_of_it_is_the_same_thing(one, other):
     assert same_thing(one, other)
     assert same_thing(other, one)
+
+
+@pytest.mark.parametrize("sold_as", ["pickling salt", "canning and pickling salt"])
+def test_salt_of_a_pickle_is_salt_for_pickling(sold_as):
+    assert same_thing(sold_as, "canning salt")
+    assert not same_thing("pickling cucumbers", "cucumbers")

@@ -15,7 +15,7 @@ from stillroom.planning.which_batches.batches import make_batches
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.refusal import granted
-from tests.kitchens import day, juice, kitchen, stores
+from tests.kitchens import CUP, day, juice, kitchen, stores
 
 
 def shopping(sugar_kg: float) -> list[Purchase]:
@@ -50,3 +50,76 @@ def test_two_onions_and_8_cups_of_sliced_ones_are_bought_each_in_their_measure(f
     bought = make_batches(today, place, Shelf(today.shelf)).shopping
     onions = [(p.need, p.buy) for p in bought if p.name == "onions"]
     assert sorted(onions) == [("2", "2"), ("8 cups", "8 cups")]
+
+
+@pytest.mark.parametrize(
+    ("product", "thing", "cups", "taken"),
+    [
+        ("bread-and-butter pickles", "canning salt", 2, "1/2 cup"),
+        ("bread-and-butter pickles", "pickling salt", 1, "1/2 cup"),
+        ("cranberry orange chutney", "raisins", 3, "2 cups"),
+        ("grape conserve", "nuts", 1, "1 cup"),
+    ],
+)
+def test_what_lies_there_by_the_cup_is_taken_by_the_cup(product, thing, cups, taken):
+    """Two cups of canning salt were "in another measure", and salt was to be bought."""
+    base = {"bread": ("pickling cucumbers", 6), "cranb": ("cranberries", 1.5)}
+    what, pounds = base.get(product[:5], ("grapes", 4))
+    fruit = Lot(name="fruit", what=what, mass_kg=pounds * 0.45359237)
+    dry = Lot(name="dry", what=thing, volume_m3=cups * CUP)
+    today = day(
+        Want(product=product, jars=8, jar="pint" if what[0] == "p" else "half-pint"),
+        shelf=(fruit, dry, *stores()),
+    )
+    place = Place(
+        kitchen=kitchen(pots=(Pot(name="pot", volume_m3=0.03),)),
+        air=granted(air_in(today.kitchen)),
+    )
+    made = make_batches(today, place, Shelf(today.shelf))
+    (batch,) = made.batches
+    assert [draw.text for draw in batch.draws if draw.lot == "dry"] == [taken]
+    asked = thing.replace("pickling", "canning")
+    assert asked not in {purchase.name for purchase in made.shopping}
+
+
+@pytest.mark.parametrize(
+    ("product", "what", "there", "made_of_it"),
+    [
+        ("sour cherry jam", "sour cherries", {"mass_kg": 1.36}, 1),  # 3 lb
+        ("sour cherry jam", "sour cherries", {"mass_kg": 2.72}, 2),
+        ("sour cherry jam", "sour cherries", {"mass_kg": 1.35}, 0),
+        ("apple jelly", "apple juice", {"volume_m3": 9.46e-4}, 1),  # 4 cups
+        ("apple jelly", "apple juice", {"volume_m3": 9.4e-4}, 0),
+        ("apple jelly", "apple juice", {"volume_m3": 7.57e-3}, 8),  # 2 gallons
+    ],
+)
+def test_what_a_rounded_measure_lacks_is_no_lack(product, what, there, made_of_it):
+    """Of 1.36 kg of cherries, "3 lb (1.36 kg)", a gram was to be bought."""
+    fruit = Lot(name="fruit", what=what, **there)
+    today = day(
+        Want(product=product, jars=60, jar="half-pint"),
+        shelf=(fruit, *stores()),
+    )
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    made = make_batches(today, place, Shelf(today.shelf))
+    assert len(made.batches) == made_of_it
+    assert [p for p in made.shopping if p.name in (what, "sugar")] == []
+
+
+def test_vinegar_from_a_bottle_of_a_quart_is_a_quart():
+    cucumbers = Lot(name="c", what="pickling cucumbers", mass_kg=6 * 0.45359237)
+    bottle = Lot(name="v", what="vinegar 5%", volume_m3=9.46e-4)
+    today = day(
+        Want(product="bread-and-butter pickles", jars=8, jar="pint"),
+        shelf=(cucumbers, bottle, *stores()),
+    )
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    lacking = make_batches(today, place, Shelf(today.shelf)).shopping
+    assert "vinegar 5%" not in {purchase.name for purchase in lacking}
+    half = replace(today, shelf=(cucumbers, replace(bottle, volume_m3=9e-4), *stores()))
+    (vinegar,) = (
+        p
+        for p in make_batches(half, place, Shelf(half.shelf)).shopping
+        if p.name == "vinegar 5%"
+    )
+    assert vinegar.need == "4 cups"

@@ -16,6 +16,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     evening.py          the evening before: what is set out, thawed and counted
     juice_words.py      fruit to juice as it is said, at the terminal and on the page
     kitchen_problem.py  the batches as steps, resources and minutes
+    lacking.py          what one more batch or jar lacks
     leftovers.py        the odd bag: what is left, and what it may become
     missed_most.py      in which order batches would be missed
     not_counted.py      what lies on the shelf and does not count, by measure or name

@@ -14,7 +14,6 @@ import sys
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
-from stillroom.jar_count import counted, jars_said
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Work
 from stillroom.planning.day import Day, Purpose, Want
@@ -22,16 +21,19 @@ from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
 from stillroom.planning.jars_promised import jars_had
 from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
+from stillroom.planning.which_batches.lacking import lacking
 from stillroom.planning.which_batches.not_counted import not_counted
 from stillroom.planning.which_batches.pressed import another_to_press, press_it_first
-from stillroom.planning.which_batches.shelf import Shelf, amount, to_fetch, words_for
+from stillroom.planning.which_batches.shelf import (
+    Shelf,
+    amount,
+    whole_times,
+)
 from stillroom.planning.which_batches.shopping import Shopping
 from stillroom.planning.which_batches.thawed_packs import when_thawed
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
 
 _LATEST = dt.time.max
-_WHOLE = 1e-6
-"""A millionth of a batch short is measuring, not shortage."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -205,7 +207,7 @@ def _make_group(
     fitted = group.chosen.fitted
     base = fitted.base
     there = shelf.on_hand(base)
-    possible = math.floor(there / amount(base) + _WHOLE)
+    possible = whole_times(there, amount(base))
     number = min(group.batches_wanted, possible)
     each = fitted.expected.likely
     at_once = _at_once(group, place)
@@ -228,7 +230,7 @@ def _make_group(
     for chosen, name in zip(pots, jars, strict=True):
         _add_batch(chosen, name, jars[name], serves[name], over, shelf, made)
     if number < group.batches_wanted:
-        reason = f"{fitted.base.name}: {_lacking(group, number, there)}"
+        reason = f"{fitted.base.name}: {lacking(fitted, number, there)}"
         instead = "want fewer, or add fruit"
         if not fitted.method.PER_JAR:
             instead += ": a tested batch is not trimmed"
@@ -364,28 +366,6 @@ def _say_short(
                 instead=instead,
             )
         )
-
-
-def _lacking(group: Group, number: int, there: float) -> str:
-    """What the shelf has, what it makes, and what one more batch or jar lacks."""
-    fitted = group.chosen.fitted
-    lacking = to_fetch(fitted.base, amount(fitted.base) * (number + 1) - there)
-    one = f"one {fitted.jar} jar" if fitted.method.PER_JAR else "one whole batch"
-    if there <= 0:
-        return f"none on the shelf; {one} needs {lacking}"
-    have = f"{words_for(fitted.base, there)} on the shelf"
-    if number == 0:
-        return f"{have}; {one} needs {lacking} more"
-    return f"{have} makes {_number(group, number)}; one more needs {lacking} more"
-
-
-def _number(group: Group, number: int) -> str:
-    """How many jars or whole batches."""
-    fitted = group.chosen.fitted
-    if fitted.method.PER_JAR:
-        jars = round(number * fitted.expected.likely)
-        return jars_said(jars, fitted.jar)
-    return counted(number, "whole batch")
 
 
 def _shopping(made: Batched, shelf: Shelf) -> list[Purchase]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import math
 
 from stillroom.book.canner_rules import canners_in_words
 from stillroom.book.packs import Pack, pack_for, pack_procedure, packs
@@ -25,6 +24,7 @@ from stillroom.planning.which_batches.out_of_the_freezer import (
 )
 from stillroom.planning.which_batches.pressed import base_of, fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
+    HAIR,
     PECTIN,
     Held,
     Shelf,
@@ -34,6 +34,7 @@ from stillroom.planning.which_batches.shelf import (
     mass_words,
     measured,
     same_thing,
+    whole_times,
     words_for,
 )
 from stillroom.refusal import Refusal
@@ -97,7 +98,7 @@ def leftover_of(
         base = in_cups or fitted.base
         here = in_measure_of(base, held)
         short = amount(base) - here
-        if short > amount(base) * 1e-3 and here > 0:
+        if short > amount(base) * HAIR and here > 0:
             text += f", {words_for(base, short)} short of another batch"
         elif here > 0:
             again = f"{fitted.product}: enough for another batch, as it is made today"
@@ -210,7 +211,7 @@ def _in_jars(pack: Pack, held: Held, shelf: Shelf, place: Place | None) -> str:
         if isinstance(method, Refusal) or isinstance(recipe, Refusal):
             continue
         base = method.materials(recipe, jar, 0)[0]
-        jars = math.floor(in_measure_of(base, held) / amount(base) + 1e-6)
+        jars = whole_times(in_measure_of(base, held), amount(base))
         empty = round(shelf.on_hand(Material(name=f"{jar} jars", count=1)))
         missing = _canner_missing(method, procedure, jar, place)
         if jars and missing is not None:
@@ -283,9 +284,9 @@ def _is_enough(procedure: Procedure, base: Material, held: Held) -> bool:
     """Whether what is left gives one batch; fruit by the juice pressed from it."""
     if is_to_press(base, held):
         needed = fruit_for(procedure, base, held.lot.what)
-        return needed is not None and needed <= held.left + 1e-9
+        return needed is not None and whole_times(held.left, needed) >= 1
     what = held.lot.what
     is_it = same_thing(base.name, what) or is_kind_of(what, base.name)
     if not is_it and not may_be_meant(base, held):
         return False  # oranges go into a marmalade that cranberries are weighed for
-    return amount(base) <= in_measure_of(base, held) + 1e-9
+    return whole_times(in_measure_of(base, held), amount(base)) >= 1

@@ -9,13 +9,14 @@ jar: they are lower in acid, and that is said.
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 from stillroom.book.packs import packs
 from stillroom.book.procedures import answered_procedures
-from stillroom.book.produce import NEEDS_ACID, Fruit, fruits_by_words
-from stillroom.book.words import plain
-from stillroom.in_a_list import all_of
+from stillroom.book.produce import NEEDS_ACID, Fruit, fruit_named, fruits_by_words
+from stillroom.book.words import plain, tokens
+from stillroom.in_a_list import all_of, any_of
 from stillroom.methods.method import Material
 from stillroom.planning.which_batches.shelf import (
     Held,
@@ -27,6 +28,9 @@ from stillroom.planning.which_batches.shelf import (
     to_fetch,
     words_for,
 )
+from stillroom.refusal import Refusal
+
+_BERRY = "berry"
 
 
 def not_counted(
@@ -59,14 +63,41 @@ def not_counted(
                 "freeze them, or follow an acidified tested recipe of an extension "
                 f"service with its own process; this one takes {needs} of {base.name}",
             )
-    if may_be := [h for h in shelf.held if may_be_meant(base, h)]:
-        said = all_of(dict.fromkeys(f'"{h.lot.what}"' for h in may_be))
+    may_do = {h.lot.what: name for h in shelf.held if (name := _may_do(base, h))}
+    if may_do:
+        said = all_of(f'"{what}"' for what in may_do)
+        names = any_of(f'"{name}"' for name in dict.fromkeys(may_do.values()))
         return (
             f"none on the shelf by that name; the recipe takes {needs}{once}",
             f"{said} on the shelf may be another kind: where it is the right one, "
-            f'write "{base.name}"',
+            f"write {names}",
         )
     return None
+
+
+def _may_do(base: Material, held: Held) -> str:
+    """
+    Return by what name a lot may do, where it is a plainer kind or one of the thing.
+
+    Sweet cherries are cherries, and blackberries may be the berries of "berries,
+    cherries or grapes"; elderberries are not, which are no acid fruit. Empty for none.
+    """
+    if may_be_meant(base, held):
+        return base.name
+    if held.left <= 0 or _is_another_food(held.lot.what):
+        return ""
+    for name in re.split(r", | or ", base.name):
+        berry = tokens(name) == [_BERRY] and _is_acid_berry(held.lot.what)
+        if berry or is_kind_of(held.lot.what, name):
+            return name
+    return ""
+
+
+def _is_acid_berry(what: str) -> bool:
+    fruit = fruit_named(what)
+    if isinstance(fruit, Refusal):
+        return False
+    return fruit.name.endswith(_BERRY) and fruit.acid_class == "acid"
 
 
 def _as_it_was_said(held: Held) -> str:
@@ -76,17 +107,9 @@ def _as_it_was_said(held: Held) -> str:
 
 
 def may_be_meant(base: Material, held: Held) -> bool:
-    """
-    Whether a lot may be of the thing: less is said of it than is asked for, or more.
-
-    What the book knows by that very name is what it says.
-    """
-    what = held.lot.what
-    if held.left <= 0 or same_thing(what, base.name):
-        return False
-    if is_kind_of(base.name, what):
-        return True
-    return is_kind_of(what, base.name) and not _is_in_the_book(what)
+    """Whether a lot is of the thing, and not said to be the kind that is asked for."""
+    plainly = not same_thing(held.lot.what, base.name)
+    return plainly and held.left > 0 and is_kind_of(base.name, held.lot.what)
 
 
 def _lower_in_acid(base: Material, held: Held) -> Fruit | None:
@@ -100,13 +123,17 @@ def _lower_in_acid(base: Material, held: Held) -> Fruit | None:
     return fruit if fruit.acid_class == NEEDS_ACID else None
 
 
-def _is_in_the_book(what: str) -> bool:
-    return plain(what) in _names_of_the_book()
+def _is_another_food(what: str) -> bool:
+    """Whether the book has it for itself, and as no fruit that is reliably acid."""
+    fruit = fruits_by_words().get(plain(what))
+    if fruit is not None:
+        return fruit.acid_class == NEEDS_ACID
+    return plain(what) in _foods_of_the_book()
 
 
 @cache
-def _names_of_the_book() -> frozenset[str]:
-    """Every fruit, food and base of a recipe, as people say it."""
+def _foods_of_the_book() -> frozenset[str]:
+    """Every food of a pack and base of a recipe, as people say it."""
     foods = [pack.food for pack in packs()]
     bases = [procedure.base.name for procedure in answered_procedures()]
-    return frozenset(map(plain, (*fruits_by_words(), *foods, *bases)))
+    return frozenset(map(plain, (*foods, *bases)))

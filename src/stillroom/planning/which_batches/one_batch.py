@@ -19,6 +19,7 @@ from stillroom.planning.which_batches.shelf import (
     amount,
     in_measure_of,
     to_fetch,
+    whole_times,
     words_for,
 )
 from stillroom.refusal import Refusal
@@ -85,7 +86,7 @@ def one_batch(
             instead=f"give it as the recipe does: {words_for(base, amount(base))}",
             source=fitted.recipe.procedure.source,
         )
-    batches = math.floor(there / amount(base) + 1e-6)
+    batches = whole_times(there, amount(base))
     if batches == 0:
         return Refusal(
             f"{have.typed} of {base.name} is less than one batch: "

@@ -13,6 +13,7 @@ from stillroom.methods.by_name import method_named
 from stillroom.methods.getting_juice import printed_yield
 from stillroom.methods.method import Material
 from stillroom.planning.which_batches.shelf import (
+    HAIR,
     Held,
     Shelf,
     amount,
@@ -97,7 +98,7 @@ def _is_enough(base: Material, procedure: Procedure, shelf: Shelf) -> bool:
         needed = fruit_for(procedure, base, held.lot.what)
         if needed and is_to_press(base, held) and held.lot.mass_kg is not None:
             there += held.left / needed if _is_fruit_of(base, held) else 0.0
-    return there >= 1 - 1e-9
+    return there >= 1 - HAIR
 
 
 def _is_fruit_of(base: Material, held: Held) -> bool:

@@ -57,6 +57,8 @@ Names of the trade for one thing, the first as it is read here. A test holds the
 book, which has each of them as one food; not the other way: it has wax beans in the
 table of green ones, and they are another thing on a shelf.
 """
+_SALT_FOR = frozenset({"pickling", "and"})
+"""What salt without iodine is sold for: "canning and pickling salt"."""
 PECTIN = "pectin"
 VINEGAR, _STRENGTH = "vinegar", frozenset({"5", "acidity", "percent"})
 _VINEGARS = frozenset({"cider", "apple", "distilled"})
@@ -64,6 +66,13 @@ _VINEGARS = frozenset({"cider", "apple", "distilled"})
 _NEVER = dt.date.max
 _CRUMB = 1e-9
 """Less than this is nothing: a microgram, a microlitre."""
+HAIR = 0.005
+"""
+So much of one batch may lack where a measure was rounded: 1.36 kg are the 3 lb of a
+recipe, and 946 mL its quart. No cup is filled closer, and no scale read. [1]
+"""
+_HAIR_OF_ALL = 0.001
+"""As `HAIR`, of what many batches take together. [1]"""
 
 
 def same_thing(one: str, other: str) -> bool:
@@ -192,6 +201,8 @@ def _words(name: str) -> frozenset[str]:
     for word, foods in _LOWER_IN_ACID.items():
         plain -= {word} if words & foods else set()
     words = (words - plain) or words
+    if "salt" in words:
+        words -= _SALT_FOR
     spice = words - _GROUND
     return spice if spice and spice <= _SOLD_GROUND else words
 
@@ -264,7 +275,8 @@ class Shelf:
 
     def draw(self, material: Material, times: float = 1.0) -> tuple[list[Draw], float]:
         """Take a material; also return what was not there, in its own measure."""
-        missing = amount(material) * times
+        wanted = missing = amount(material) * times
+        crumb = _CRUMB if material.count is not None else wanted * HAIR
         draws: list[Draw] = []
         for held in self.of(material.name):
             here = in_measure_of(material, held)
@@ -275,7 +287,18 @@ class Shelf:
             held.left -= share
             missing -= taken
             draws.append(draw_of(held.lot, share))
-        return draws, (0.0 if missing <= _CRUMB else missing)
+        return draws, (0.0 if missing <= max(crumb, _CRUMB) else missing)
+
+
+def whole_times(there: float, needed: float) -> int:
+    """
+    How often a need is there, but for a hair.
+
+    >>> [whole_times(there, 1.36078) for there in (1.35, 1.36, 2.72)]
+    [0, 1, 2]
+    """
+    times = there / needed
+    return math.floor(times + max(HAIR, _HAIR_OF_ALL * times))
 
 
 def amount(material: Material) -> float:

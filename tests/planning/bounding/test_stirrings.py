@@ -153,6 +153,32 @@ def test_whichever_is_done_soonest_may_come_last_and_cooking_may_come_first() ->
     assert beside_pans(mixed, ALONE, 3 + 16 + 2) == Beside(1, 3)
 
 
+def test_of_stirrings_and_pans_the_longest_may_be_those_beside_one_another() -> None:
+    # room for one stirring beside a pan: the one of 5 minutes, and the pan of 4
+    problem = kitchen([(6, 3), (6, 5)], [(4, 2), (2, 2)])
+    one = next(end for end in range(100) if beside_pans(problem, ALONE, end).many == 1)
+    assert beside_pans(problem, ALONE, one) == Beside(1, 4)
+    longer = kitchen([(6, 3), (6, 5)], [(6, 2), (2, 2)])
+    assert beside_pans(longer, ALONE, 500).minutes == 5 + 3
+    assert beside_pans(longer, ALONE, one + 4) == Beside(1, 5)
+
+
+def test_a_boil_that_leaves_a_quarter_is_no_boil_of_these_sums() -> None:
+    easy = kitchen([(6, 3)], [(3, 2)])
+    assert after_long_cooking(easy)
+    boils = tuple(
+        replace(
+            batch,
+            steps=tuple(
+                replace(s, attention_quarters=3) if s.id == "boil" else s
+                for s in batch.steps
+            ),
+        )
+        for batch in easy.batches
+    )
+    assert not after_long_cooking(replace(easy, batches=boils))
+
+
 @pytest.mark.parametrize(
     ("cooked", "watched", "held"),
     [

@@ -30,6 +30,7 @@ from stillroom.planning.bounding.together import (
 )
 from stillroom.planning.bounding.windows import window_bound_min
 from stillroom.planning.hand.by_hand import by_hand
+from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Break, Pot, Problem, Window
 from stillroom.planning.timetable import Answer
@@ -148,6 +149,19 @@ def test_pans_that_end_in_one_boil_may_be_watched_side_by_side() -> None:
     assert plan is not None
     assert plan.finish_min == 20
     assert bound_min(problem) == 20
+
+
+def test_two_steps_in_one_pot_share_its_fire() -> None:
+    # heated for 10 min, and looked into for 10: at the same time, for all the judge says
+    fire = {"burner_w": 3000.0, "in_pot": True, "skill": Skill.PAN}
+    steps = (step("heat", 10, 0, **fire), step("look", 10, 1, **fire))
+    batch = pan_batch(steps=steps, links=(), pots=("big",))
+    problem = day(batch, canners=())
+    plan = by_hand(problem, shuffles=2)
+    assert plan is not None
+    at_once = tuple(replace(s, start_min=0, end_min=10) for s in plan.steps)
+    assert violations(problem, replace(plan, steps=at_once)) == ()
+    assert bound_min(problem) == 10
 
 
 def test_one_batch_is_bounded_by_its_own_length() -> None:

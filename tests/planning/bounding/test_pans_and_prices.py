@@ -70,6 +70,7 @@ def test_three_stirrings_are_not_all_beside_another() -> None:
         ((18, 30), 12, 30),  # 18 within the first 18 of 30, and the pan at its end
         ((90, 20, 20, 20), 0, 75),  # half of all; 60 can be had
         ((10,), 12, 10),  # no more than the stirring itself
+        ((5, 3), 1, 5),  # half of all is 4 1/2: never rounded to less than there may be
     ],
 )
 def test_minutes_side_by_side(

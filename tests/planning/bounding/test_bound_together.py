@@ -152,7 +152,7 @@ def test_pans_that_end_in_one_boil_may_be_watched_side_by_side() -> None:
 
 
 def test_two_steps_in_one_pot_share_its_fire() -> None:
-    # heated for 10 min, and looked into for 10: at the same time, for all the judge says
+    # heated for 10 min, and looked into for 10: at the same time, the judge allows it
     fire = {"burner_w": 3000.0, "in_pot": True, "skill": Skill.PAN}
     steps = (step("heat", 10, 0, **fire), step("look", 10, 1, **fire))
     batch = pan_batch(steps=steps, links=(), pots=("big",))
@@ -162,6 +162,18 @@ def test_two_steps_in_one_pot_share_its_fire() -> None:
     at_once = tuple(replace(s, start_min=0, end_min=10) for s in plan.steps)
     assert violations(problem, replace(plan, steps=at_once)) == ()
     assert bound_min(problem) == 10
+
+
+def test_a_batch_that_may_go_into_either_pot_asks_for_neither_alone() -> None:
+    # 10 min in a pot each, one of either size: side by side; a third has to wait
+    steps = (step("stand", 10, 0, in_pot=True),)
+    batches = [
+        pan_batch(n, steps=steps, links=(), pots=("small", "big")) for n in "abc"
+    ]
+    pots = (Pot(id="s", size="small"), Pot(id="b", size="big"))
+    two = replace(day(*batches[:2], canners=()), pots=pots)
+    assert bound_min(two) == 10
+    assert bound_min(replace(two, batches=tuple(batches))) > 10
 
 
 def test_one_batch_is_bounded_by_its_own_length() -> None:

@@ -251,18 +251,19 @@ def _load_todos(
     name = run.load.name if run else load.id
     detail = f"{name}, {load.canner}"
     jars = jars_said(run.whole if run else load.count)
+    rules = rules_for(run.load) if run is not None else None
     lift = Todo(
         start_min=load.lift_min,
         at=clock_time(starts_at, load.lift_min),
         verb=f"Lift {jars} out",
         detail=detail,
+        caution=f"{capital(rules.lid)}." if rules is not None and rules.lid else "",
         load=name,
         key=LIFTED.says,
         key_when="they are out",
     )
     if run is not None and run.has_begun:
         return [(load.lifted_by, lift)]
-    rules = rules_for(run.load) if run is not None else None
     is_in = bool(state.taken) and (load.id, LOWER) in state.taken[-1].over
     at_min = load.boil_min if is_in else load.lower_min
     bring = rules.bring if rules is not None else "bring the canner to its process"

@@ -175,6 +175,11 @@ def test_what_was_typed_beside_a_slip_stands_there_still(kitchen, plan):
     assert no.status_code == 400
     assert f'value="{goes}"' in no.text
     assert 'value="soonish"' in no.text
+    # the field is below the first screen of a phone: it is named over the form
+    over = no.text.split("<form")[0]
+    assert "1 thing has to be mended. The rest was not planned again" in plain(over)
+    (field,) = re.findall(r'<a href="#([^"]+)">\W*soonish', unescape(over))
+    assert re.search(rf'<input id="{field}"[^>]* value="soonish"', no.text)
     assert re.search(rf'name="drop" value="{drop}"[^>]* checked', no.text)
     assert f'value="{goes}"' not in page
 

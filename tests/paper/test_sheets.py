@@ -105,6 +105,17 @@ def test_a_pressure_load_is_printed_with_its_own_rules(plan: DayPlan):
     assert rows["clock_rules"][0].count("leaflet 01600949; Pacific Northwest") == 2
 
 
+def test_seals_have_their_latest_hour_on_paper_too(plan: DayPlan, rows: dict):
+    """It stood on the page and in the terminal: a lid that failed has 24 h."""
+    (seals,) = (task for task in plan.after_tasks if "every seal" in task.what)
+    assert seals.until is not None
+    (line,) = (line for line in rows["afterwards"] if "every seal" in line)
+    last = f"{seals.until:%A} {seals.until.day} {seals.until:%B, %-H:%M}"
+    assert f", by {last} at the latest, {seals.who}: " in line
+    (ticked,) = (line for line in rows["afterwards"] if "every load processed" in line)
+    assert "at the latest" not in ticked
+
+
 def test_batches_made_alike_share_a_recipe_and_none_is_left_out(
     plan: DayPlan, rows: dict
 ):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Iterable
 from typing import Any, Literal
@@ -14,7 +15,7 @@ from stillroom.measures.write import minutes_said, mixed_number
 from stillroom.methods.by_name import method_named
 from stillroom.methods.own_shares import TIMED
 from stillroom.paper.press import press
-from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.daytime import day_said
 from stillroom.planning.sentence import bound_sentence
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
@@ -90,8 +91,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             f"{task.when:%-H:%M} {task.who}: {task.what}" for task in plan.evening_tasks
         ],
         "afterwards": [
-            f"{day_said(task.when, day.date)}, {task.when:%-H:%M} "
-            f"{task.who}: {task.what}"
+            f"{_due(task, day.date)} {task.who}: {task.what}"
             for task in plan.after_tasks
         ],
         "unmet": [
@@ -121,6 +121,14 @@ def _clock_rules(loads: Iterable[RunLoad]) -> list[str]:
             f"lifted. {_stop(rules.lid)}{' ' if rules.lid else ''}({_by(rules)})"
         )
     return list(dict.fromkeys(said))
+
+
+def _due(task: Task, day: dt.date) -> str:
+    """When something is done after the day, and the latest hour where it has one."""
+    hour = f"{day_said(task.when, day)}, {task.when:%-H:%M}"
+    if task.until is None:
+        return hour
+    return f"{hour}, by {day_said(task.until, day)}, {task.until:%-H:%M} at the latest,"
 
 
 def _by(rules: ClockRules) -> str:

@@ -207,8 +207,8 @@ def test_a_lid_under_pressure_comes_off_last_and_the_board_says_so():
         "Load 1 in big may come out now if no pressure is left and the vent has been "
         "open for 10 min: 7 jars."
     )
-    assert card.says.startswith("when no pressure is left, open the vent")
-    assert card.says.endswith("Straight up, onto wood or a towel, an inch apart")
+    assert card.says.startswith("When no pressure is left, open the vent")
+    assert card.says.endswith("Jars straight up, onto wood or a towel, an inch apart")
     assert cards["2"].says == "straight up, onto wood or a towel, an inch apart"
     assert "may come out now: 1 jar." in cards["2"].urgent
 

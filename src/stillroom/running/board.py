@@ -130,7 +130,7 @@ def how_to_lift(rules: ClockRules) -> str:
     """How jars come out of a canner: what is done with its lid first."""
     if not rules.lid:
         return HOW_TO_LIFT
-    return f"{rules.lid}. {capital(HOW_TO_LIFT)}"
+    return f"{capital(rules.lid)}. Jars {HOW_TO_LIFT}"
 
 
 def other_keys(card: Card) -> tuple[Key, ...]:

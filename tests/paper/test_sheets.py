@@ -86,14 +86,34 @@ def test_a_pressure_load_is_printed_with_its_own_rules(plan: DayPlan):
         )
         for batch in plan.batches
     )
-    rows = day_sheet_rows(replace(plan, batches=under))
+    assert plan.problem is not None
+    processes = tuple(replace(p, pressure_psi=12.0) for p in plan.problem.processes)
+    problem = replace(plan.problem, processes=processes)
+    rows = day_sheet_rows(replace(plan, batches=under, problem=problem))
     signs = [line["until"] for p in rows["people"] for line in p["lines"]]
     assert not any("lid off" in sign or "over the lids" in sign for sign in signs)
-    assert sum("let it cool by itself" in sign for sign in signs) == len(rows["loads"])
+    for sign in ("lid locked, vent open", "no pressure left and the vent open"):
+        assert sum(each.startswith(sign) for each in signs) == len(rows["loads"])
+    lit = [line for line in rows["alone"] if line["what"].startswith("Light the")]
+    # nothing is locked before its jars are in
+    assert {line["until"] for line in lit} == {"2 to 3 inches of hot water"}
     assert all(" min at 12 psi, published for" in line for line in rows["processes"])
     assert len(rows["clock_rules"]) == 1
     assert "pressure is lost" in rows["clock_rules"][0]
     assert "full boil" not in rows["clock_rules"][0]
+    assert "When no pressure is left, open the vent" in rows["clock_rules"][0]
+    assert rows["clock_rules"][0].count("leaflet 01600949; Pacific Northwest") == 2
+
+
+def test_seals_have_their_latest_hour_on_paper_too(plan: DayPlan, rows: dict):
+    """It stood on the page and in the terminal: a lid that failed has 24 h."""
+    (seals,) = (task for task in plan.after_tasks if "every seal" in task.what)
+    assert seals.until is not None
+    (line,) = (line for line in rows["afterwards"] if "every seal" in line)
+    last = f"{seals.until:%A} {seals.until.day} {seals.until:%B, %-H:%M}"
+    assert f", by {last} at the latest, {seals.who}: " in line
+    (ticked,) = (line for line in rows["afterwards"] if "every load processed" in line)
+    assert "at the latest" not in ticked
 
 
 def test_batches_made_alike_share_a_recipe_and_none_is_left_out(
@@ -281,6 +301,24 @@ def test_a_recipe_by_the_jar_is_told_in_jars_and_its_acid_by_the_jar(
     assert acid["prep"] == "2 tbsp into each jar"
 
 
+def test_a_recipe_by_the_pound_is_told_in_pounds():
+    """Twelve pounds of apples were headed "12 quart jars in a pot", and dry are two."""
+    today = day(
+        Want(product="dried apples", jars=2, jar="quart"),
+        Want(product="frozen green beans", jars=6, jar="pint"),
+        shelf=(
+            Lot(name="apples", what="apples", mass_kg=5.5),
+            Lot(name="beans", what="green beans", mass_kg=4.0),
+            *stores(),
+        ),
+    )
+    planned = plan_the_day(today, seconds=0.2)
+    assert isinstance(planned, DayPlan)
+    rows = day_sheet_rows(planned)
+    made = {r["batches"][0]["id"]: r["made"] for r in rows["recipes"]}
+    assert made == {"dried apples 1": "12 lb", "frozen green beans 1": "6 pints"}
+
+
 def test_a_part_is_named_once_and_what_is_optional_is_if_wanted(
     beans_and_tomatoes: dict,
 ):
@@ -302,7 +340,9 @@ def test_a_load_has_its_pressure_beside_its_minutes(beans_and_tomatoes: dict):
     assert loads["gauge canner"]["pressed"] == " at 15 psi"
     assert loads["canner"]["pressed"] == ""
     alone = {line["what"]: line["until"] for line in beans_and_tomatoes["alone"]}
-    assert alone["Vent 10 min, then up to 15 psi"] == "it shows 15 psi"
+    assert alone["Vent 10 min, then up to 15 psi"].startswith(
+        "the clock starts at 15 psi; if the pressure falls"
+    )
 
 
 def test_a_long_process_has_two_inches_over_the_lids(beans_and_tomatoes: dict):

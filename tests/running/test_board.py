@@ -188,6 +188,31 @@ def test_a_pressure_canner_is_never_told_to_take_its_lid_off():
     assert "may come out now" in words[4]
 
 
+def test_a_lid_under_pressure_comes_off_last_and_the_board_says_so():
+    """By its minutes alone the jars came out: no word of the gauge, nor of the vent."""
+    beans = replace(
+        load(1, 25), method="dial-gauge", pressure_psi=12.0, rest_min=55, canner="big"
+    )
+    begun = DayBegun(loads=(beans, load(2)), occurred_at=START)
+    boiled = FullBoilReached(load="2", occurred_at=START)
+    state = fold([begun, BOILED, boiled])
+    cards = {c.run.load.id: c for c in board(state, at(30)).cards}
+    assert cards["1"].says == (
+        "fire off, lid shut, let it cool by itself and never with water; jars stay in "
+        "until 10:50. When no pressure is left, open the vent and wait 10 min more; "
+        "then lift the lid, its far side first: steam is under it"
+    )
+    (card, *_) = board(fold([begun, BOILED]), at(80)).cards
+    assert card.urgent == (
+        "Load 1 in big may come out now if no pressure is left and the vent has been "
+        "open for 10 min: 7 jars."
+    )
+    assert card.says.startswith("When no pressure is left, open the vent")
+    assert card.says.endswith("Jars straight up, onto wood or a towel, an inch apart")
+    assert cards["2"].says == "straight up, onto wood or a towel, an inch apart"
+    assert "may come out now: 1 jar." in cards["2"].urgent
+
+
 def test_a_clock_that_begins_shows_its_minutes_and_no_second_more():
     """A phone that is ahead by a second tapped it; the kitchen's clock is behind."""
     shown = board(fold([BEGUN, BOILED]), START - dt.timedelta(seconds=1)).cards

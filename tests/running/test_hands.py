@@ -455,8 +455,32 @@ def test_a_pressure_canner_is_shut_and_vented_by_who_lowers_its_jars(plan: DayPl
     rules = rules_for(under)
     assert lowering(under).verb == f"{jars}, shut the lid, {rules.bring}"
     assert "vent" in rules.bring
+    assert lowering(boiled).until == "1 to 2 inches of water over the lids, lid on"
+    assert lowering(under).until == "lid locked, vent open"
+    assert "the glass cracks" in lowering(boiled).caution
     assert lowering(under).key_when == f"it is {rules.at}"
     assert (lowering(under).key, lowering(under).load) == (rules.reached, "load 1")
+
+
+def test_who_lifts_jars_from_under_pressure_is_told_of_the_vent(plan: DayPlan):
+    """The plan says the hour alone: what comes before the lid is a caution to her."""
+    load = a_load_of(plan)
+    table = replace(plan.answer.timetable, steps=(), loads=(load,))
+    by = replace(plan, answer=replace(plan.answer, timetable=table))
+    (boiled,) = loads_of(by)
+    under = replace(boiled, method="dial-gauge", pressure_psi=11.0)
+
+    def lifting(one: RunLoad) -> Todo:
+        begun = DayBegun(loads=(one,), occurred_at=START)
+        boils = FullBoilReached(load=one.id, occurred_at=START)
+        shown = hands(by, fold([begun, boils]))
+        (now,) = [one.now for one in shown if one.person == load.lifted_by]
+        assert now is not None
+        assert now.verb == f"Lift {load.count} jars out"
+        return now
+
+    assert lifting(boiled).caution == ""
+    assert lifting(under).caution.startswith("When no pressure is left, open the vent")
 
 
 def test_the_day_goes_by_its_own_plan_whatever_the_day_file_has_now(plan: DayPlan):

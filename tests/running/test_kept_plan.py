@@ -121,6 +121,52 @@ def test_cautions_of_the_hours_are_those_of_the_plan_that_is_gone_by():
     assert sorted({*texts} - {late}) == sorted({*now} - {later})
 
 
+def test_what_is_due_after_the_day_is_due_by_the_hours_that_it_has_now():
+    """Seals were to be looked at by the hour of the morning's plan, all day long."""
+    plan = plan_the_day(day(), seconds=1.0, deterministic=True)
+    assert isinstance(plan, DayPlan)
+    other = by_her_hand(plan)
+    assert isinstance(plan.answer, Answer)
+    assert isinstance(other.answer, Answer)
+    seals = next(t for t in plan.after_tasks if "every seal" in t.what)
+    shown = plan_now(plan, begun_by(plan, other), "x")
+    now = next(t for t in shown.after_tasks if "every seal" in t.what)
+    before, later = (
+        min(load.out_min for load in one.answer.timetable.loads)
+        for one in (plan, other)
+    )
+    assert before != later
+    assert seals.until is not None
+    assert now.until is not None
+    assert now.until - seals.until == dt.timedelta(minutes=later - before)
+
+
+def test_what_is_due_after_the_day_is_due_of_what_is_made():
+    """What was left out has no seal to look at; what is taken in again has one."""
+    plan = plan_the_day(day(), seconds=1.0, deterministic=True)
+    assert isinstance(plan, DayPlan)
+    assert plan.problem is not None
+    gone = plan.batches[0].id
+    batches = tuple(
+        replace(b, jars=0) if b.id == gone else b for b in plan.problem.batches
+    )
+    without = replace(plan, problem=replace(plan.problem, batches=batches))
+    fewer = plan_now(plan, begun_by(plan, without, out=(gone,)), "x")
+    assert fewer.after_tasks
+    assert not any(gone in task.batches for task in fewer.after_tasks)
+    assert not any(gone in after.batches for after in fewer.afterwards)
+    morning = replace(
+        plan,
+        afterwards=tuple(
+            replace(after, batches=tuple(b for b in after.batches if b != gone))
+            for after in plan.afterwards
+        ),
+    )
+    again = plan_now(morning, begun_by(plan, by_her_hand(plan)), "x")
+    seals = next(t for t in again.after_tasks if "every seal" in t.what)
+    assert gone in seals.batches
+
+
 def by_her_hand(plan: DayPlan) -> DayPlan:
     """The same day, gone by as a careful person would plan it."""
     assert isinstance(plan.answer, Answer)

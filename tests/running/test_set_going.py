@@ -149,6 +149,24 @@ def test_who_taps_no_step_has_them_go_by_the_plan(plan: DayPlan):
     assert not [x for x in to_set_going(plan, state, minute(plan, finish)) if x.step]
 
 
+def test_what_was_never_begun_stays_for_who_taps_what_else_she_does(plan: DayPlan):
+    """Water for the beans was off the board in the minute in which it was to boil."""
+    steps = plan.answer.timetable.steps
+    placed = next(s for s in steps if s.person is None)
+    other = next(s for s in steps if s.batch != placed.batch and s.person)
+    late = placed.end_min + 40
+    told = done(plan, other.batch, other.step, late - 5)
+
+    def shown(number: int) -> bool:
+        state = fold([begun(plan), told])
+        found = to_set_going(plan, state, minute(plan, number))
+        return (placed.batch, placed.step) in {(x.batch, x.step) for x in found}
+
+    assert shown(late)
+    # who has tapped nothing for an hour does not say what she does any more
+    assert not shown(late + 60)
+
+
 def test_a_day_not_begun_and_a_day_without_a_plan_set_nothing_going(plan: DayPlan):
     at = minute(plan, 30)
     assert to_set_going(plan, fold([]), at) == ()

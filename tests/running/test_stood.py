@@ -9,7 +9,13 @@ import pytest
 from stillroom.records.days import Records
 from stillroom.running.asked_first import asked_first
 from stillroom.running.board import board
-from stillroom.running.commands import BeginDay, FinishStep, LiftLoad, MarkFullBoil
+from stillroom.running.commands import (
+    BeginDay,
+    FinishStep,
+    LiftLoad,
+    MarkBoilLost,
+    MarkFullBoil,
+)
 from stillroom.running.handle import state_of
 from stillroom.running.lots_made import booking, lots_made
 from stillroom.stock.after import open_of
@@ -71,6 +77,24 @@ def test_jars_that_go_into_boiling_water_in_time_are_told_nothing(
     kitchen = closed_at_nine(records, beans=False).later(minutes)
     card = board(state_of(RUN, ledger=records.ledger), kitchen.at).cards[0]
     assert ("are closed since" in card.says) == told
+
+
+def test_jars_that_lost_their_pressure_are_in_the_canner_and_have_two_hours(
+    records: Records,
+):
+    """They were told not to wait before they go in, and were in for an hour."""
+    kitchen = closed_at_nine(records).later(20)
+    load = state_of(RUN, ledger=records.ledger).loads[0].load.id
+    kitchen.do(MarkFullBoil(load=load, at=kitchen.at))
+    kitchen.later(10)
+    kitchen.do(MarkBoilLost(load=load, at=kitchen.at))
+    card = board(state_of(RUN, ledger=records.ledger), kitchen.later(50).at).cards[0]
+    assert "before they go in" not in card.says
+    assert card.says.startswith(
+        "bring it back to 12 psi: the whole 20 min start again. Its jars of green "
+        "beans 1 are closed since 9:00: the whole time begins by 11:00 at the latest"
+    )
+    assert "Univ. of Nebraska" in card.says
 
 
 def test_low_acid_jars_past_two_hours_are_asked_about_and_cannot_wait(records: Records):

@@ -50,6 +50,18 @@ def test_a_frozen_vegetable_keeps_as_long_as_is_printed_with_its_pack():
     assert kept("6 lb green beans, fridge, 3 July 2026").until is None
 
 
+def test_what_was_frozen_on_a_day_keeps_as_long_as_its_plan_has_said():
+    """The plan had 8 to 12 months for the beans; Stock knew of no life in a freezer."""
+    farm = Farm()
+    frozen = {"food": "", "canned": False, "process_min": None, "due_min": None}
+    farm.made("6 pints frozen green beans, freezer", on=dt.date(2026, 7, 3), **frozen)
+    farm.made("2 pints lima stew, freezer", on=dt.date(2026, 7, 3), **frozen)
+    lots = {row.lot.what: row.keeps for row in on_hand(farm.stock)}
+    assert lots["frozen green beans"].until == dt.date(2027, 3, 3)
+    assert lots["frozen green beans"].source.how_known == "looked_up"
+    assert lots["lima stew"].until is None
+
+
 def test_what_was_looked_up_or_written_down_has_no_such_mark():
     assert kept("20 lb onions, cellar, August 2026").mark == ""
     dated = kept("6 lb gooseberries, freezer 1, July 2026, best before 2027-01-05")

@@ -5,6 +5,7 @@ from stillroom.stock.commands import Check, Make
 from stillroom.stock.events import Batch, Kind, Seen
 from stillroom.stock.making import holds
 from stillroom.stock.open_lots import Open
+from stillroom.stock.told import told
 from tests.stock.kitchen import Farm, thing
 
 
@@ -26,6 +27,19 @@ def test_what_stands_in_the_dryer_is_closed_by_a_number_of_jars_alone():
     assert holds(farm.stock, farm.last) == (stands,)
     assert farm.do(Check(lot=farm.last, good=2, at=farm.at)) is None
     assert (of(farm).stands, holds(farm.stock, farm.last)) == ("", ())
+    # no lid was looked at, and the record says of none that it was
+    said = told(farm.stock, farm.stock.event(farm.stock.sequence))
+    assert said.endswith(": 2 dry and closed in jars")
+    assert "seals" not in said
+
+
+def test_jars_of_a_crock_that_are_not_finished_are_told_beside_those_that_are():
+    farm = Farm()
+    kraut = {"food": "pickle", "canned": False, "process_min": None}
+    farm.made("9 quarts sauerkraut, refrigerator", stands="in the crock", **kraut)
+    assert farm.do(Check(lot=farm.last, good=7, failed=2, at=farm.at)) is None
+    said = told(farm.stock, farm.stock.event(farm.stock.sequence))
+    assert ": 7 done fermenting and packed in jars, 2 not" in said
 
 
 def test_what_is_called_back_and_on_hold_besides_wants_looking_still():

@@ -175,8 +175,50 @@ def test_what_was_typed_beside_a_slip_stands_there_still(kitchen, plan):
     assert no.status_code == 400
     assert f'value="{goes}"' in no.text
     assert 'value="soonish"' in no.text
+    # the field is below the first screen of a phone: it is named over the form
+    over = no.text.split("<form")[0]
+    assert "1 thing has to be mended. The rest was not planned again" in plain(over)
+    (field,) = re.findall(r'<a href="#([^"]+)">\W*soonish', unescape(over))
+    assert re.search(rf'<input id="{field}"[^>]* value="soonish"', no.text)
     assert re.search(rf'name="drop" value="{drop}"[^>]* checked', no.text)
     assert f'value="{goes}"' not in page
+
+
+def test_what_was_said_to_come_to_a_plan_stands_there_to_be_said_otherwise(
+    kitchen, plan
+):
+    """Of all that was typed one hour was wrong: the form came back empty."""
+    begun(kitchen)
+    at_minute(kitchen, 60)
+    page = kitchen.client.get("/again").text
+    drop = re.search(r'name="drop" value="([^"]+)"', page)[1]
+    last = [person.id for person in plan.problem.people][-1]
+    goes = f"{kitchen.begins + dt.timedelta(hours=6):%H:%M}"
+    said = {f"leaves|{last}": goes, "drop": drop}
+    shown = kitchen.client.post("/again", data=said)
+    assert shown.status_code == 200
+    at_minute(kitchen, 63)
+    way = re.search(r'href="([^"]+)">Say it otherwise', shown.text)[1]
+    form = kitchen.client.get(unescape(way)).text
+    assert f'name="leaves|{last}"' in form
+    assert f'value="{goes}"' in form
+    assert re.search(rf'name="drop" value="{drop}"[^>]* checked', form)
+    told = f"What you said at {kitchen.begins + dt.timedelta(hours=1):%-H:%M} stands"
+    assert told in plain(form)
+    # from the stove one begins with an empty one, and so after nothing was said
+    assert f'value="{goes}"' not in kitchen.client.get("/again").text
+    nothing = kitchen.client.post("/again", data={f"leaves|{last}": ""}).text
+    way = re.search(r'href="([^"]+)">Say it otherwise', nothing)[1]
+    assert "What you said at" not in plain(kitchen.client.get(unescape(way)).text)
+    assert kitchen.client.get("/again?said=nothing").status_code == 200
+
+
+def test_what_was_typed_is_forgotten_with_its_plan() -> None:
+    kept = AgainKept()
+    names = [kept.keep("run/x", object(), {"drop": [f"{n}"]}) for n in range(30)]
+    assert kept.typed(names[-1]) == {"drop": ["29"]}
+    assert kept.typed(f"{names[-1]}_1") == {"drop": ["29"]}  # of one that it offers
+    assert kept.typed(names[0]) == {}
 
 
 def test_who_cannot_go_as_what_is_in_hand_runs_on_is_told_so(kitchen, plan):

@@ -4,6 +4,7 @@ import datetime as dt
 import re
 import threading
 from collections.abc import Iterator
+from html import unescape
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -379,7 +380,11 @@ def test_each_of_two_days_under_way_is_planned_again_from_its_own_board(farm):
     shown = farm.client.post(action, data={"leaves|Keeper": "19:30"})
     assert shown.status_code == 200
     assert "the day of Saturday 22 August 2026" in words(shown.text)
-    assert f'href="{address}">Say it otherwise' in shown.text
+    otherwise = re.search(r'href="([^"]*)">Say it otherwise', shown.text)[1]
+    assert otherwise.startswith(f"{address}&amp;said=")
+    again = farm.client.get(unescape(otherwise)).text
+    assert "the day of Saturday 22 August 2026" in words(again)
+    assert 'value="19:30"' in again
     taken = take(farm, shown)
     assert "green beans" in words(taken.text)
     assert str(taken.url).endswith("/stove?day=2026-08-22")

@@ -424,6 +424,30 @@ def test_a_recalled_lot_leads_from_the_day_after_to_its_sheet(client, records, k
     assert "it was recalled: lids" in words(after)
 
 
+def test_what_was_wrong_under_pressure_is_asked_in_its_own_words(
+    client, under_pressure, records
+):
+    """No water stands over lids under pressure, and there is no full boil to see."""
+    client.app.state.clock.at = under_pressure.at
+    page = client.get("/stove/wrong").text
+    keys = re.findall(r'name="doubt" value="[^"]*">([^<]*)<', page)
+    assert keys == ["Wrong time or pressure"]
+    send(
+        client,
+        "/stock/made/book",
+        forms(client.get("/stock/made").text, "/stock/made/book")[0],
+    )
+    after = client.get("/stock/after").text
+    assert "Wrong time or pressure" in after
+    assert "Water below the lids" not in after
+
+
+def test_what_was_wrong_in_boiling_water_may_be_its_water(client, kitchen):
+    page = client.get("/stove/wrong").text
+    keys = re.findall(r'name="doubt" value="[^"]*">([^<]*)<', page)
+    assert keys[:2] == ["Wrong time or pressure", "Water below the lids"]
+
+
 def test_a_plan_of_another_date_books_and_holds_under_the_day_it_was_worked_on(
     client, records
 ):

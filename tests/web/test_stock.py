@@ -398,6 +398,14 @@ def test_jars_in_doubt_are_on_no_page_to_be_eaten_and_have_their_choices(
     page = client.get("/stock").text
     assert "No known date falls within" in page
     assert "check missed" not in page
+    entry = page.split(f'id="{printed(beans)}-pantry"')[1].split("</details>")[0]
+    # what is to be done stands there, and no key that is refused stands first
+    assert "None of it is eaten from here. Discard it untasted" in words(entry)
+    assert "best quality" not in entry.lower()
+    assert re.findall(r'<button[^>]*value="(\w+)"', entry)[0] == "move"
+    assert not {"eaten", "sold", "given", "tasted"} & {
+        *re.findall(r'<button[^>]*value="(\w+)"', entry)
+    }
     typed = {"deed": "eaten", "lot": beans, "quantity": "1"}
     assert "counts as none" in client.get("/stock/ask", params=typed).text
 

@@ -630,3 +630,17 @@ def test_a_load_whose_jars_stood_for_two_days_is_asked_about_and_started_if_sure
     assert last(kitchen.records, kitchen.run) == 2
     tap(kitchen, "full-boil", 2, sure="yes")
     assert last(kitchen.records, kitchen.run) == 3
+
+
+def test_an_end_sign_that_is_a_sentence_ends_once(kitchen: SimpleNamespace, plan):
+    """That of the cabbage was "... until its juice covers it.." on the board."""
+    batches = tuple(
+        replace(b, steps=tuple(replace(s, end_sign=f"{s.end_sign}.") for s in b.steps))
+        for b in plan.problem.batches
+    )
+    problem = replace(plan.problem, batches=batches)
+    kitchen.shop.answer = replace(plan, problem=problem)
+    begin_the_day(kitchen.client)
+    said = words(kitchen.client.get("/stove").text)
+    assert "Done when: " in said
+    assert ".." not in said

@@ -2,11 +2,14 @@
 
 import datetime as dt
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, Route, expect
 
+from stillroom.planning.dayplan import DayPlan
 from stillroom.records.ledger import Recorded
 from stillroom.running.clock import WallClock
 from stillroom.running.codec import from_entry
@@ -135,6 +138,45 @@ def test_a_whole_process_without_network_is_booked_at_its_own_hours(
     boil, lift = (entry.occurred_at for entry in entries(stove)[1:])
     assert (lift - boil).total_seconds() >= 60 * (minutes + 5)
     expect(page.locator("main")).to_contain_text("tapped where there was no network")
+
+
+@pytest.fixture
+def under_pressure(tmp_path: Path, demo_plan: DayPlan) -> Iterator[Stove]:
+    """The demo day's processes turned into pressure ones, which is invented."""
+    batches = tuple(
+        replace(b, process=replace(b.process, method="dial-gauge", pressure_psi=12.0))
+        for b in demo_plan.batches
+        if b.process is not None
+    )
+    stove = Stove(replace(demo_plan, batches=batches), tmp_path / "pressure.db")
+    stove.start()
+    yield stove
+    stove.stop()
+
+
+def test_a_lid_under_pressure_waits_for_its_vent_without_network_too(
+    under_pressure: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    page.clock.install()
+    page.goto(under_pressure.address)
+    page.get_by_role("button", name="Begin the day").click()
+    page.locator("#full-boil-load-1").click()
+    page.locator("#sure").click()
+    card = page.locator("#load-1")
+    expect(card).to_contain_text("process clock runs")
+    minutes = int(card.get_attribute("data-process-min") or 0)
+    rest = int(card.get_attribute("data-rest-min") or 0)
+    cut(page)
+    look_now(page)
+    expect(page.locator("#apart")).to_be_visible()
+    ahead(page, under_pressure, minutes + 0.1)
+    expect(card).to_contain_text("When no pressure is left, open the vent and wait 10")
+    ahead(page, under_pressure, rest + 0.1)
+    expect(card).to_contain_text("then lift the lid, its far side first")
+    expect(page.locator("h1.cannot-wait")).to_contain_text(
+        "may come out now if no pressure is left and the vent has been open for 10 min."
+    )
 
 
 def test_a_tap_that_no_longer_fits_is_told_and_stays(

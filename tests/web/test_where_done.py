@@ -106,6 +106,23 @@ def test_acid_jars_without_a_process_lead_to_the_form_that_takes_one_in(
     assert client.get("/stock/ask", params=asked).status_code == 200
 
 
+@pytest.mark.parametrize(
+    ("due_psi", "at"), [(12.0, "At pressure at"), (None, "Full boil at")]
+)
+def test_the_form_of_a_process_asks_for_the_hour_that_its_canner_has(
+    client, records, due_psi, at
+):
+    """A pressure canner never comes to a full boil that anybody sees."""
+    farm = Farm()
+    none = {"process_min": None, "due_min": 20, "due_psi": due_psi}
+    farm.made("7 pints green beans, pantry", filled_at="08:00", **none)
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    page = client.get("/stock/after").text
+    form = page.split("It was processed, and nobody tapped it</summary>")[1]
+    assert re.findall(r'<label for="began-[^"]*">([^<]*)<', form) == [at]
+
+
 def test_jars_whose_process_nobody_knows_lead_to_where_it_is_said(client, records):
     deed(client, deed="add", sentence="6 pint jars green beans, pantry, from Ida")
     (lot,) = stock_of(records.ledger).lots

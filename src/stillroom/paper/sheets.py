@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import Any, Literal
 
 from stillroom.book.procedures import Procedure
@@ -12,9 +12,10 @@ from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted, jars_said
 from stillroom.measures.write import minutes_said, mixed_number
+from stillroom.methods.by_name import method_named
 from stillroom.methods.own_shares import TIMED
 from stillroom.paper.press import press
-from stillroom.planning.dayplan import DayPlan, MadeBatch
+from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.daytime import day_said
 from stillroom.planning.sentence import bound_sentence
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
@@ -22,9 +23,9 @@ from stillroom.planning.words.entries import Entry, Ink
 from stillroom.planning.words.nothing_made import nothing_made
 from stillroom.planning.words.sheet import Sheet, day_sheet
 from stillroom.refusal import Refusal, Refused
-from stillroom.running.events import BOILING_WATER, RunLoad
+from stillroom.running.events import RunLoad
 from stillroom.running.loads import loads_of
-from stillroom.running.rules import rules_for
+from stillroom.running.rules import ClockRules, rules_for
 
 Page = Literal["us-letter", "a4"]
 _SAID_ALONE = frozenset({"each"})
@@ -59,7 +60,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
     """Return all that the sheet says, as plain values."""
     if plan.problem is None or not isinstance(plan.answer, Answer):
         raise Refused(_no_timetable(plan))
-    sheet = _for_its_canner(plan, day_sheet(plan.problem, plan.answer.timetable))
+    sheet = day_sheet(plan.problem, plan.answer.timetable)
     day = plan.day
     return {
         "page": page,
@@ -90,8 +91,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             f"{task.when:%-H:%M} {task.who}: {task.what}" for task in plan.evening_tasks
         ],
         "afterwards": [
-            f"{day_said(task.when, day.date)}, {task.when:%-H:%M} "
-            f"{task.who}: {task.what}"
+            f"{_due(task, day.date)} {task.who}: {task.what}"
             for task in plan.after_tasks
         ],
         "unmet": [
@@ -109,27 +109,6 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
     }
 
 
-def _for_its_canner(plan: DayPlan, sheet: Sheet) -> Sheet:
-    """Give the entries of pressure loads their own signs: no lid comes off hot."""
-    loads = {load.id: load for load in loads_of(plan) if load.method != BOILING_WATER}
-    assert isinstance(plan.answer, Answer)
-    placed = {load.id: load for load in plan.answer.timetable.loads}
-
-    def own(entry: Entry) -> Entry:
-        load = loads.get(entry.load)
-        if load is None:
-            return entry
-        if entry.what.startswith("Lift"):
-            return replace(entry, end_sign=f"first: {rules_for(load).rest}")
-        if entry.start_min == placed[load.id].lowered_min:  # it vents, and goes up
-            return replace(entry, end_sign=f"it shows {load.pressure_psi:g} psi")
-        return replace(
-            entry, end_sign="2 to 3 inches of hot water in the canner, lid locked"
-        )
-
-    return replace(sheet, entries=tuple(own(entry) for entry in sheet.entries))
-
-
 def _clock_rules(loads: Iterable[RunLoad]) -> list[str]:
     """How the clock goes, once for each kind of canner."""
     said = []
@@ -139,10 +118,22 @@ def _clock_rules(loads: Iterable[RunLoad]) -> list[str]:
             f"{_stop(rules.bring)} The clock starts there, not before. If the "
             f"{rules.lost} is lost, {rules.again} and start the whole time again. "
             f"At the end: {rules.rest}, {load.rest_min} min before the first jar is "
-            f"lifted. ({rules.starts}; {rules.restarts}; "
-            f"{rules.rests})"
+            f"lifted. {_stop(rules.lid)}{' ' if rules.lid else ''}({_by(rules)})"
         )
     return list(dict.fromkeys(said))
+
+
+def _due(task: Task, day: dt.date) -> str:
+    """When something is done after the day, and the latest hour where it has one."""
+    hour = f"{day_said(task.when, day)}, {task.when:%-H:%M}"
+    if task.until is None:
+        return hour
+    return f"{hour}, by {day_said(task.until, day)}, {task.until:%-H:%M} at the latest,"
+
+
+def _by(rules: ClockRules) -> str:
+    sources = (rules.starts, rules.restarts, rules.rests, rules.opens)
+    return "; ".join(dict.fromkeys(str(source) for source in sources if source))
 
 
 def _no_timetable(plan: DayPlan) -> Refusal:
@@ -271,8 +262,16 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
 def _made(batch: MadeBatch) -> str:
     """How much of a recipe is in the pot; empty for one tested batch."""
     if batch.is_by_the_jar:
-        return f"{jars_said(batch.multiple, batch.jar)} in a pot"
+        return _at_once(batch)
     return batch.times if batch.multiple > 1 else ""
+
+
+def _at_once(batch: MadeBatch) -> str:
+    """A recipe by the pound is for no jar: 12 lb of apples are two jars when dry."""
+    one_is = getattr(method_named(batch.procedure.method), "ONE_IS", "")
+    if not one_is:
+        return f"{jars_said(batch.multiple, batch.jar)} in a pot"
+    return f"{batch.multiple} lb" if one_is == "lb" else counted(batch.multiple, one_is)
 
 
 def _until(procedure: Procedure) -> str:

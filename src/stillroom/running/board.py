@@ -126,6 +126,13 @@ def _lost(rules: ClockRules, *, had: bool = False) -> Key:
     return Key(says=f"{words} {rules.lost}", asks="boil-lost")
 
 
+def how_to_lift(rules: ClockRules) -> str:
+    """How jars come out of a canner: what is done with its lid first."""
+    if not rules.lid:
+        return HOW_TO_LIFT
+    return f"{capital(rules.lid)}. Jars {HOW_TO_LIFT}"
+
+
 def other_keys(card: Card) -> tuple[Key, ...]:
     """Keys of a load's other hours: for a page that is cut off while time goes on."""
     rules = rules_for(card.run.load)
@@ -189,14 +196,16 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
             big, until = left(run.may_lift_at, at), run.may_lift_at
             keys = (_lost(rules, had=True),)
             says = f"{rules.rest}; jars stay in until {_clock(until, at)}"
+            says += f". {capital(rules.lid)}" if rules.lid else ""
             urgent = (
                 f"{capital(name)} has had its {minutes} min. "
                 f"{capital(rules.rest)}; lift the jars at {_clock(until, at)}."
             )
         case Phase.READY | Phase.LIFTED:
             big, keys = "out", (LIFTED, _lost(rules, had=True))
-            says = HOW_TO_LIFT
-            urgent = f"{capital(name)} may come out now: {jars_said(run.whole)}."
+            says = how_to_lift(rules)
+            if_so = f" {rules.if_so}" if rules.if_so else ""
+            urgent = f"{capital(name)} may come out now{if_so}: {jars_said(run.whole)}."
     if waits:
         says += f". {capital(waits)}"
     if stood is not None:  # a boil that was lost does not matter to them any more

@@ -19,9 +19,10 @@ from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Person, Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.words.load_words import load_words
 from stillroom.running.behind_us import behind_us
 from stillroom.running.board import LIFTED
-from stillroom.running.events import BOILING_WATER
+from stillroom.running.events import BOILING_WATER, RunLoad
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.rules import rules_for
 
@@ -89,6 +90,11 @@ _WATCHED = {
     3: "stay beside it: a glance at another pot, no more",
 }
 """By the quarters of a person that the plan gives for it."""
+NO_COLD_GLASS = (
+    "Never cold jars into boiling water: the glass cracks. Hot water scalds."
+)
+"""To who lowers jars. The glass is published of boiling water (Penn State Extension,
+Quick process pickles); that hot water scalds is common practice."""
 LOOK_IN_MIN = 5
 """How long "every few minutes" is at the most: common practice, no source. [min]"""
 _LOOKED_IN_ON = 1
@@ -215,6 +221,11 @@ def _called_away(problem: Problem, placed: PlacedStep, step: Step) -> str:
     return capital(f"{watched}; {called}." if watched else f"{called}.")
 
 
+def _lowered_until(load: RunLoad) -> str:
+    """The sign that jars are down: so much water over their lids, or a vent open."""
+    return load_words(load.pressure_psi, load.process_min).lower_until
+
+
 def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -> Todo:
     """One step of a batch, in the words of the stove."""
     where = " on ".join(part for part in (placed.pot, placed.burner) if part)
@@ -251,18 +262,19 @@ def _load_todos(
     name = run.load.name if run else load.id
     detail = f"{name}, {load.canner}"
     jars = jars_said(run.whole if run else load.count)
+    rules = rules_for(run.load) if run is not None else None
     lift = Todo(
         start_min=load.lift_min,
         at=clock_time(starts_at, load.lift_min),
         verb=f"Lift {jars} out",
         detail=detail,
+        caution=f"{capital(rules.lid)}." if rules is not None and rules.lid else "",
         load=name,
         key=LIFTED.says,
         key_when="they are out",
     )
     if run is not None and run.has_begun:
         return [(load.lifted_by, lift)]
-    rules = rules_for(run.load) if run is not None else None
     is_in = bool(state.taken) and (load.id, LOWER) in state.taken[-1].over
     at_min = load.boil_min if is_in else load.lower_min
     bring = rules.bring if rules is not None else "bring the canner to its process"
@@ -277,6 +289,8 @@ def _load_todos(
         f"{clock_time(starts_at, load.lower_min)} by the plan"
         if is_in
         else detail,
+        until="" if run is None or is_in else _lowered_until(run.load),
+        caution="" if run is None or is_in else NO_COLD_GLASS,
         load=name,
         key=rules.reached if rules is not None else "",
         key_when=f"it is {rules.at}" if rules is not None else "",

@@ -5,16 +5,19 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import msgspec
 
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import DayPlan, LeftOut, MadeBatch, Spare
+from stillroom.planning.gathered import CANNER_RUN, SEAL_CHECK
 from stillroom.planning.how_good.by_the_hour import by_the_hour
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.problem import Problem
 from stillroom.planning.problem import Want as DueWant
 from stillroom.planning.timetable import Answer, Timetable
+from stillroom.planning.which_batches.around import after_tasks
 from stillroom.planning.which_batches.served_since import served_as_in
 from stillroom.planning.which_batches.spares import all_promised, spares_for
 from stillroom.refusal import Caution
@@ -76,6 +79,7 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
         problem=mine.problem,
         batches=served_as_in(mine.problem, [b for b in made if b.id in here], made),
         left_out=tuple(_still_out(plan, here)),
+        **_once_over(plan, mine, here),
         cautions=_cautions(plan, mine.problem, mine.timetable),
         answer=replace(
             answer,
@@ -207,6 +211,19 @@ def _still_out(plan: DayPlan, here: Collection[str]) -> Iterator[LeftOut]:
                 each=each,
                 jars=jars,
             )
+
+
+def _once_over(plan: DayPlan, mine: KeptPlan, here: Collection[str]) -> dict[str, Any]:
+    """What is due after the day: of what it makes, from the hours that it has now."""
+    canned = [b.id for b in mine.problem.batches if b.process is not None]
+    afters = []
+    for after in plan.afterwards:
+        every = after.later in (CANNER_RUN, SEAL_CHECK)  # also what was taken in since
+        of = dict.fromkeys((*after.batches, *(canned if every else ())))
+        afters.append(replace(after, batches=tuple(b for b in of if b in here)))
+    due = tuple(after for after in afters if after.batches)
+    tasks = after_tasks(plan.day, mine.problem, mine.timetable, due)
+    return {"afterwards": due, "after_tasks": tasks}
 
 
 def _named(timetable: Timetable, state: RunState) -> Timetable:

@@ -45,6 +45,14 @@ COOL_BY_ITSELF = Source(
 )
 """A pressure canner is never forced to cool."""
 
+OPEN_THE_VENT = Source(
+    "Michigan State Univ. Extension leaflet 01600949; Pacific Northwest Extension "
+    "PNW 421 (the 10 min known from memory; which side of the lid first: common "
+    "practice)",
+    "memory",
+)
+"""The vent is opened when no pressure is left, and stands open before the lid moves."""
+
 CUT_SHORT = Source("Univ. of Nebraska Extension (known from memory)", "memory")
 """Jars whose process went wrong: again within two hours, discarded after that."""
 
@@ -71,9 +79,15 @@ class ClockRules:
     """How it is brought back."""
     rest: str
     """What to do when the time is over, and jars must stay in."""
+    lid: str
+    """What comes between the rest and the lid; empty where the lid is off by then."""
+    if_so: str
+    """What must hold before jars are lifted; empty where nothing else does."""
     starts: Source
     restarts: Source
     rests: Source
+    opens: Source | None
+    """Who says what comes before the lid; `None` where nothing does."""
 
 
 _BOILING = ClockRules(
@@ -85,9 +99,12 @@ _BOILING = ClockRules(
     heed="Listen to the boil.",
     again="bring it back with the lid on",
     rest="fire off, lid off",
+    lid="",
+    if_so="",
     starts=AT_A_FULL_BOIL,
     restarts=BOIL_LOST,
     rests=REST_SOURCE,
+    opens=None,
 )
 
 
@@ -107,9 +124,13 @@ def rules_for(load: RunLoad) -> ClockRules:
         heed="Watch the gauge or the weight.",
         again=f"bring it back to {pressure}",
         rest="fire off, lid shut, let it cool by itself and never with water",
+        lid="when no pressure is left, open the vent and wait 10 min more; then lift "
+        "the lid, its far side first: steam is under it",
+        if_so="if no pressure is left and the vent has been open for 10 min",
         starts=AT_PRESSURE,
         restarts=PRESSURE_LOST,
         rests=COOL_BY_ITSELF,
+        opens=OPEN_THE_VENT,
     )
 
 

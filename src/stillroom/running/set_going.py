@@ -18,7 +18,7 @@ from stillroom.planning.words.sheet import day_sheet
 from stillroom.running.behind_us import behind_us
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.hands import Todo, gone_by, step_todo
-from stillroom.running.so_far import minute_of
+from stillroom.running.so_far import LATELY, minute_of
 
 SOON_MIN = 10
 """So long before its minute a thing is shown: hands are wet when it is due. [min]"""
@@ -32,7 +32,8 @@ def to_set_going(
 
     A canner goes from here when its jars are said to be filled, or its clock has begun.
     A step goes when it is said done, or something behind it is. Where nothing of a
-    batch is ever tapped, its steps go by the plan.
+    batch is ever tapped, its steps go by the plan; not while others are tapped: water
+    that nobody has lit goes by itself for nobody.
     """
     by = gone_by(plan, state)
     if by is None or state.begun_at is None:
@@ -41,7 +42,7 @@ def to_set_going(
     now = minute_of(at, state.begun_at.astimezone(at.tzinfo), problem)
     found = [
         *_canners(problem, timetable, state, now + SOON_MIN),
-        *_steps(problem, timetable, state, now),
+        *_steps(problem, timetable, state, now, at),
     ]
     return tuple(sorted(found, key=lambda todo: todo.start_min))
 
@@ -83,28 +84,33 @@ def _is_filled(run: LoadRun, state: RunState) -> bool:
 
 
 def _steps(
-    problem: Problem, timetable: Timetable, state: RunState, now: int
+    problem: Problem, timetable: Timetable, state: RunState, now: int, at: datetime
 ) -> list[Todo]:
     """Steps of batches that nobody stands by."""
     worked = as_worked(problem, timetable)
     steps = {(b.id, s.id): s for b in worked.batches for s in b.steps}
     over = behind_us(problem, state)
     said = state.steps_done | state.steps_begun
+    taps = any(at - when < LATELY for *_, when in state.done_at)
     return [
         step_todo(placed, steps[placed.batch, placed.step], problem.starts_at, state)
         for placed in timetable.steps
         if placed.person is None
         and (placed.batch, placed.step) not in over
         and placed.start_min <= now + SOON_MIN
-        and not _is_behind_us(placed, timetable, said, now)
+        and not _is_behind_us(placed, timetable, said, None if taps else now)
     ]
 
 
 def _is_behind_us(
-    placed: PlacedStep, timetable: Timetable, said: frozenset[tuple[str, str]], now: int
+    placed: PlacedStep,
+    timetable: Timetable,
+    said: frozenset[tuple[str, str]],
+    now: int | None,
 ) -> bool:
+    """Whether a step is over; by the plan at ``now``, or never by that."""
     mine = [s for s in timetable.steps if s.batch == placed.batch]
     tapped = [s for s in mine if (s.batch, s.step) in said]
     if not tapped:
-        return placed.end_min <= now
+        return now is not None and placed.end_min <= now
     return any(s.start_min >= placed.end_min for s in tapped)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from stillroom.book.acid_foods import is_known_acid
 from stillroom.methods.handling import CLOSED_WAIT_MIN
@@ -74,14 +74,25 @@ and venting with it; common practice. [min]"""
 
 
 def waits_closed(state: RunState, run: LoadRun, at: datetime) -> str:
-    """Say since when jars of a load wait closed, where they are hardly in it by now."""
+    """
+    Say since when jars of a load wait closed, where they are hardly in it by now.
+
+    Jars of which the boil or the pressure was lost are in it, and have their two hours.
+    """
     after = WAITS_SAID_AFTER_MIN[run.load.method != BOILING_WATER]
     waits = [s for s in _standing(state, run, at) if s.minutes > after]
     first = min(waits, key=lambda stood: stood.since, default=None)
     if first is None:
         return ""
+    closed = f"its jars of {first.batch} are closed since {first.since:%-H:%M}"
+    if run.times_lost:
+        by = first.since + timedelta(minutes=BEGUN_WITHIN_MIN)
+        return (
+            f"{closed}: the whole time begins by {by:%-H:%M} at the latest, or it "
+            f"counts as none ({STOOD_SOURCE})"
+        )
     return (
-        f"its jars of {first.batch} are closed since {first.since:%-H:%M}; filled jars "
+        f"{closed}; filled jars "
         f"wait {CLOSED_WAIT_MIN} min at most before they go in ({COMMON_PRACTICE})"
     )
 

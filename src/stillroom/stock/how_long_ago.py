@@ -57,10 +57,9 @@ def since_words(hours: float) -> str:
     """
     Say how long ago something was: to the nearest minute, after two days in days.
 
-    >>> since_words(9 + 35 / 60), since_words(2649.5)
-    ('9 h 35 min', '110 days')
+    >>> since_words(9 + 35 / 60), since_words(0.75), since_words(2649.5)
+    ('9 h 35 min', '45 min', '110 days')
     """
     if hours >= HOURS_TOLD:
         return f"{hours / 24:.0f} days"
-    minutes = round(hours * 60)
-    return f"{minutes // 60} h {minutes % 60:02d} min"
+    return left_words(dt.timedelta(minutes=round(hours * 60)))

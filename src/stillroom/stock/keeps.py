@@ -114,7 +114,7 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
         for fact in facts:
             if fact.what in _LIFE[cold] and fact.unit == "months":
                 return fact
-    if cold is Cold.FREEZER and is_itself:
+    if cold is Cold.FREEZER and (is_itself or lot.what.startswith("frozen ")):
         return _as_packed(lot.what)
     return None
 

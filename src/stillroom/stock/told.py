@@ -162,7 +162,13 @@ def _counted(stock: Stock, event: Counted) -> str:
 def _checked(stock: Stock, event: Checked) -> str:
     said = f"looked at {stock.lots[event.lot].what} {printed(event.lot)}: "
     parts = []
-    if event.good is not None:
+    made = stock.made(event.lot)
+    if event.good is not None and made is not None and made.batch.stands:
+        # it stood open in its dryer or crock: nobody has looked at a lid
+        less = event.failed + event.doubtful
+        rest = f", {less} not" if less else ""
+        parts.append(f"{event.good} {made.batch.finished}{rest}")
+    elif event.good is not None:
         parts.append(
             f"seals {event.good} good, {event.failed} failed, {event.doubtful} doubtful"
         )

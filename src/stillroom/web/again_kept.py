@@ -29,17 +29,31 @@ class AgainKept:
 
     def __init__(self) -> None:
         self._kept: OrderedDict[str, tuple[str, Again]] = OrderedDict()
+        self._typed: dict[str, dict[str, list[str]]] = {}
         self._coming: dict[str, Future[Again | Refusal]] = {}
         self._lock = threading.Lock()
 
-    def keep(self, run: str, again: Again) -> str:
-        """Keep a plan of the rest of a run, and return the name that it is found by."""
+    def keep(
+        self, run: str, again: Again, typed: dict[str, list[str]] | None = None
+    ) -> str:
+        """
+        Keep a plan of the rest of a run, and return the name that it is found by.
+
+        What was typed to come to it stays with it, to be said otherwise.
+        """
         name = secrets.token_hex(NAME_BYTES)
         with self._lock:
             self._kept[name] = (run, again)
+            self._typed[name] = typed or {}
             while len(self._kept) > MOST:
-                self._kept.popitem(last=False)
+                gone, _ = self._kept.popitem(last=False)
+                del self._typed[gone]
         return name
+
+    def typed(self, name: str) -> dict[str, list[str]]:
+        """Return what was typed to come to a plan, or one that it offers."""
+        with self._lock:
+            return self._typed.get(name.partition(ONE_OF)[0], {})
 
     def once(
         self, name: str, begin: Callable[[], Future[Again | Refusal]]

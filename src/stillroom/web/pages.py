@@ -64,6 +64,7 @@ def templates() -> Environment:
         capital=capital,
         all_of=all_of,
         whole_sentence=wording.whole_sentence,
+        ended=wording.ended,
         linked=where_done.linked,
         may_break=may_break,
         division_words=division_words,

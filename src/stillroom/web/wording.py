@@ -123,8 +123,17 @@ def whole_sentence(text: str) -> str:
     >>> whole_sentence("begin the day at the stove"), whole_sentence("Is it so?")
     ('Begin the day at the stove.', 'Is it so?')
     """
-    said = capital(text.strip())
-    return said if not said or said[-1] in ".!?" else f"{said}."
+    return ended(capital(text.strip()))
+
+
+def ended(text: str) -> str:
+    """
+    Text with a stop at its end, and never a second one.
+
+    >>> ended("it boils"), ended("Shred the cabbage.")
+    ('it boils.', 'Shred the cabbage.')
+    """
+    return text if not text or text[-1] in ".!?" else f"{text}."
 
 
 def moment(when: dt.datetime) -> str:

@@ -64,8 +64,17 @@ GO_ON = "Go on by the plan at the stove, and ask again in a minute."
 
 
 def ask_page(request: Request) -> Response:
-    """Ask what is otherwise than planned, beside what the run says."""
-    return _ask(request, {}, ())
+    """
+    Ask what is otherwise than planned, beside what the run says.
+
+    Where a plan is named that was shown, with what was typed to come to it.
+    """
+    name = request.query_params.get("said", "")
+    found, fields = _kept(request).of(name), _kept(request).typed(name)
+    said_at = ""
+    if found is not None and any(any(values) for values in fields.values()):
+        said_at = f"{found[1].at.astimezone(now_of(request).tzinfo):%-H:%M}"
+    return _ask(request, fields, (), said_at=said_at)
 
 
 async def plan_it(request: Request) -> Response:
@@ -97,7 +106,7 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
         return word_page(request, 503, "Not yet", STILL_AT_IT, GO_ON)
     if isinstance(again, Refusal):
         return _ask(request, fields, (), refusal=again)
-    name = _kept(request).keep(run, again)
+    name = _kept(request).keep(run, again, fields)
     return RedirectResponse(f"/again/{name}", status_code=303)
 
 
@@ -134,7 +143,7 @@ def _longer(request: Request) -> Response:
         return word_page(request, 503, "Not yet", STILL_AT_IT, GO_ON)
     if isinstance(again, Refusal):
         return _shown(request, name, run, shown, again)
-    name = _kept(request).keep(run, again)
+    name = _kept(request).keep(run, again, _kept(request).typed(name))
     return RedirectResponse(f"/again/{name}", status_code=303)
 
 
@@ -172,6 +181,7 @@ def _shown(
         refusal=refusal,
         **_whose_day(request, run),
         name=name,
+        otherwise=_otherwise(request, run, name),
         again=again,
         found=found,
         now=found.happened.now_min,
@@ -197,6 +207,12 @@ def _shown(
         longer_s=round(takes_s(again)),
         too_old=_too_old(again, now_of(request)),
     )
+
+
+def _otherwise(request: Request, run: str, name: str) -> str:
+    """Address of the form with what was typed to come to a plan."""
+    ends = of_day(request, run)
+    return f"/again{ends}{'&' if ends else '?'}said={name}"
 
 
 async def take_it(request: Request) -> Response:
@@ -242,6 +258,7 @@ def _ask(
     faults: Any,
     *,
     refusal: Refusal | None = None,
+    said_at: str = "",
 ) -> Response:
     run, state, at = _run(request)
     if run is None or state is None or state.plan is None:
@@ -269,6 +286,7 @@ def _ask(
         by_plan=_assumed(known),
         ends=clock_time(problem.starts_at, finish) + _of_day(begun_at, at),
         is_over=now >= finish,
+        said_at=said_at,
         taken=state.taken,
         under_way=under_way(problem, known),
         leaving=leaving_fields(problem, now),

@@ -15,6 +15,7 @@ from starlette.routing import Route
 
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.commands import BreakJar, TakeJarBack
+from stillroom.running.events import BOILING_WATER
 from stillroom.running.fold import LoadRun
 from stillroom.running.handle import PREFIX, handle, state_of
 from stillroom.running.lots_made import day_of_lots, load_number
@@ -211,7 +212,6 @@ def wrong_page(request: Request) -> Response:
         run=run,
         rows=rows,
         plan=by_plan(run or "", day) if rows else "",
-        doubts=tuple(Doubt),
         now=now,
         left_words=left_words,
         moment_words=moment_words,
@@ -229,6 +229,14 @@ class _Row:
     out: str
     held: tuple[Doubt, ...]
     choices: Choices | Refusal | None
+
+    @property
+    def doubts(self) -> tuple[tuple[Doubt, str], ...]:
+        """What may be said of it; no water stands over lids under pressure."""
+        said = ((Doubt.WRONG_TIME, "Wrong time or pressure"),)
+        if self.run.load.method != BOILING_WATER:
+            return said
+        return (*said, (Doubt.WATER_LOW, "Water below the lids"))
 
 
 def _choices(

@@ -33,6 +33,7 @@ from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.taking_back import may_be_asked_back
 from stillroom.stock.told import told
+from stillroom.stock.unprocessed import may_be_eaten
 from stillroom.stock.words import said_day
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
@@ -63,6 +64,8 @@ class Row:
     open_check: bool
     may_set: bool
     """Whether a set may be said of it."""
+    instead: str
+    """What is done with what may not be eaten from here; empty where it may."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +177,7 @@ def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
         state.append(CHECK_MISSED)
     made = stock.made(row.lot.code)
     canned = made is not None and made.batch.canned
+    no = may_be_eaten(stock, row.lot.code, row.place, now)
     return Row(
         row,
         printed(row.lot.code),
@@ -182,6 +186,7 @@ def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
         canned,
         canned and any("looked at" in reason for reason in held),
         may_set(stock, row.lot.code),
+        "" if no is None else no.instead,
     )
 
 

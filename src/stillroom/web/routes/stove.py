@@ -22,7 +22,7 @@ from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 from stillroom.running.asked_first import asked_first
 from stillroom.running.batches import batches_of
 from stillroom.running.behind import behind
-from stillroom.running.board import board, other_keys
+from stillroom.running.board import board, how_to_lift, other_keys
 from stillroom.running.commands import (
     BeginDay,
     BeginStep,
@@ -241,6 +241,7 @@ def _stove(
         said=may_be_taken_back(plan_of(run, plan), state, at),
         lost=lambda load: rules_for(load).lost,
         rules=rules_for,
+        how_to_lift=how_to_lift,
         other_keys=other_keys,
         asked_first=lambda load: asked_first(state, load, at, others),
         zone_min=round((at.utcoffset() or dt.timedelta()).total_seconds() / 60),

@@ -52,11 +52,11 @@ export function aboard(of, ms) {
 }
 
 function says(card, { phase, until }, clock) {
-  const { processMin, at, rest, again } = card.dataset;
+  const { processMin, at, rest, again, lid, out } = card.dataset;
   return {
     boiling: `of ${processMin} min ${at}, from ${clock(until - processMin * MINUTE_MS)} until ${clock(until)}`,
-    resting: `${rest}; jars stay in until ${clock(until)}`,
-    ready: "straight up, onto wood or a towel, an inch apart",
+    resting: `${rest}; jars stay in until ${clock(until)}${lid ? `. ${lid}` : ""}`,
+    ready: out,
     lost: `${again}: the whole ${processMin} min start again`,
     out: "",
   }[phase];
@@ -157,7 +157,7 @@ function drawSentence() {
   const card = phase && cards.find((one) => one.matches(`.${phase}`));
   const name = card?.querySelector("h2").firstChild.textContent.trim();
   // under the numerals of its card it reads "of 10 min", which is no sentence
-  const words = phase === "ready" ? "may come out now" : card?.querySelector(".says").textContent.replace(/^of /, "");
+  const words = phase === "ready" ? `may come out now ${card.dataset.ifSo}`.trim() : card?.querySelector(".says").textContent.replace(/^of /, "");
   const urgent = URGENT.includes(phase);
   const text = card ? `${name}: ${words}.` : "No clock runs.";
   if (head.dataset.apart === text) return;

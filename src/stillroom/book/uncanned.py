@@ -94,7 +94,7 @@ def no_process_without_canner(name: str) -> Refusal | None:
     Examples
     --------
     >>> no_process_without_canner("lard").reason
-    'lard goes through no canner: no process is published for it'
+    'no canner is for lard: no process is published for it'
     >>> no_process_without_canner("plum jelly") is None
     True
     """
@@ -102,7 +102,7 @@ def no_process_without_canner(name: str) -> Refusal | None:
     if procedure is None or isinstance(procedure, Refusal):
         return procedure
     return Refusal(
-        f"{procedure.name} goes through no canner: no process is published for it",
+        f"no canner is for {procedure.name}: no process is published for it",
         instead=f"put it up by {WAYS_WITHOUT_A_CANNER[procedure.method]}; "
         f'`stillroom book "{procedure.name}"` says how',
         source=procedure.source,

@@ -79,6 +79,8 @@ def print_odds(odds: Odds, day: DayPlan, problem: Problem, plan: Timetable) -> N
             f"Somebody is asked for more than four quarters {odds.over_asked_min:.0f} "
             "min a day: a pan is not left for the washing-up."
         )
+    if not odds.spare.jars:  # nothing of the day is sealed
+        return
     heading("To set out beside what is filled")
     lids = "a lid" if odds.spare.spare == 1 else "as many lids"
     say(

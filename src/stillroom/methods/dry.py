@@ -303,7 +303,7 @@ def _spread(drying: Drying, prepared: float) -> Step:
         "Spread on the trays",
         "one layer, nothing touching",
         minutes,
-        note=drying.note or f"{prepared:.1f} kg",
+        note=drying.note or weight_words(prepared),
         put_up=True,
     )
 

@@ -270,7 +270,7 @@ def _blanch(recipe: Recipe, station: Station, pack: FreezingPack) -> list[Step]:
             in_pot=True,
             critical=True,
             caution="Steam under the lid: lift it away from you. Boiling water drips.",
-            note=f"{share:.1f} kg at a time; too short is worse than not at all",
+            note=f"{weight_words(share)} at a time; too short is worse than not at all",
         ),
         Step(
             id="cool",

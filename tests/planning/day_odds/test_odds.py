@@ -19,6 +19,7 @@ from stillroom.planning.day_odds.odds import (
     spare_jars,
 )
 from stillroom.planning.day_odds.odds_words import rests_on, step_words
+from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.timetable import Answer, PlacedStep, Timetable
@@ -273,6 +274,18 @@ def test_spare_jars_cover_nineteen_days_in_twenty():
     below = sum(math.comb(80, k) * p**k * (1 - p) ** (80 - k) for k in range(spare + 1))
     assert below >= 0.94
     assert spare_jars(0).spare == 0
+
+
+def test_what_has_no_seal_needs_no_spare_lid():
+    """Eight jars are canned; what stands in a crock or a freezer box is not."""
+    crock = jelly("kraut", process=None, jars=12, ready_after="")
+    for batches, canned in (((jelly(), crock), 8), ((crock,), 0)):
+        problem = day(*batches)
+        plan = by_hand(problem, shuffles=2)
+        assert plan is not None
+        spare = odds_of(problem, plan, days=20).spare
+        assert spare.jars == canned
+        assert (spare.spare > 0) is (canned > 0)
 
 
 @pytest.mark.parametrize(

@@ -64,6 +64,7 @@ class Spare:
     """What to set out beyond what the plan fills."""
 
     jars: int
+    """Those that go into a canner: a crock or a freezer box has no seal to fail."""
     spare: int
     """Enough on nineteen days in twenty."""
     source: str = COMMON_PRACTICE
@@ -149,7 +150,7 @@ def odds_of(
     at_plan = float(ready.forward(planned_minutes(net)).finish[0])
     even, likely, sure = (minute_by(finish, share) for share in (0.5, 0.8, 0.95))
     broken, over_asked = broken_limits(net, problem, plan, simulated)
-    jars = sum(b.jars for b in problem.batches)
+    jars = sum(b.jars for b in problem.batches if b.process is not None)
     return Odds(
         days=days,
         rho=rho,

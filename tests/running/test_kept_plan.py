@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan, LeftOut, Spare
-from stillroom.planning.daytime import minutes_between
+from stillroom.planning.daytime import minutes_between, said_minutes
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.timetable import Answer
@@ -114,9 +114,8 @@ def test_cautions_of_the_hours_are_those_of_the_plan_that_is_gone_by():
     (later,) = (text for text in now if "the hour you named" in text)
     start = plan.problem.starts_at if plan.problem else ""
     due = minutes_between(start, "08:00")
-    assert later == f"the plan ends {shown.answer.finish_min - due} min after 8:00" + (
-        ", the hour you named"
-    )
+    over = said_minutes(shown.answer.finish_min - due)
+    assert later == f"the plan ends {over} after 8:00, the hour you named"
     assert later != late
     assert sorted({*texts} - {late}) == sorted({*now} - {later})
 

@@ -55,7 +55,10 @@ def test_canners_that_come_off_their_fires_are_told_by_the_clock() -> None:
     ]
 
 
-@pytest.mark.parametrize(("hour", "told"), [(10, "10 min after 10:00"), (11, "")])
+@pytest.mark.parametrize(
+    ("hour", "told"),
+    [(10, "10 min after 10:00"), (11, ""), (8, "2 h 10 min after 8:00")],
+)
 def test_a_plan_that_ends_after_her_hour_says_by_how_much(hour: int, told: str) -> None:
     asked = SimpleNamespace(done_by=dt.time(hour, 0))
     plan = table(at("a", "do", 120, 130, "p1"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stillroom.planning.day import Day
-from stillroom.planning.daytime import clock_time, minutes_between
+from stillroom.planning.daytime import clock_time, minutes_between, said_minutes
 from stillroom.planning.how_good.unwatched import unwatched
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -33,7 +33,7 @@ def _late(day: Day, problem: Problem, timetable: Timetable) -> Iterator[Caution]
     due = minutes_between(problem.starts_at, f"{day.done_by:%H:%M}")
     if timetable.finish_min > due:
         yield Caution(
-            f"the plan ends {timetable.finish_min - due} min after "
+            f"the plan ends {said_minutes(timetable.finish_min - due)} after "
             f"{day.done_by:%-H:%M}, the hour you named",
             "computed",
         )

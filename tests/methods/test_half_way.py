@@ -82,3 +82,31 @@ def test_by_command():
     )
     assert run("measured", "plum jelly", "4 cups").code == 3
     assert run("measured", "pear butter", "7 1/4").code == 2
+
+
+@pytest.mark.parametrize(
+    ("cups", "said", "instead"),
+    [
+        (4.75, "nothing changes", "go on with the sugar"),
+        (4.5, "nothing changes", "go on with the sugar"),
+        (4.0, "it lacks 1/2 cup of strained juice", "wet the pulp"),
+        (6.0, "4 1/2 cups to 5 cups strained juice", "take 5 cups and chill the other"),
+    ],
+)
+def test_a_syrup_is_measured_by_the_juice_that_was_strained(cups, said, instead):
+    """Of 6 1/2 cups of berries come 4 1/2 to 5 cups of juice, as printed."""
+    syrup = METHODS["syrup"]
+    recipe = granted(syrup.scale(granted(procedure_for("berry syrup")), 1))
+    answer = remeasured(syrup, recipe, cups * CUP, "half-pint")
+    assert isinstance(answer, Refusal)
+    assert said in answer.reason
+    assert answer.instead.startswith(instead)
+
+
+@pytest.mark.parametrize("cups", [5.0, 4.99, 5.01])
+def test_a_jelly_that_measures_as_printed_goes_on_as_printed(cups):
+    """It was to "take 5 cups and chill the other 0 tsp"."""
+    recipe = granted(with_pectin.scale(granted(procedure_for("plum jelly")), 1))
+    answer = remeasured(PECTIN, recipe, cups * CUP, "half-pint")
+    assert isinstance(answer, Refusal)
+    assert answer.reason.endswith("5 cups of plum juice: nothing changes")

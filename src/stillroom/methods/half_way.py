@@ -11,12 +11,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from stillroom.measures import cups, kitchen_mass, kitchen_volume, mixed_number
-from stillroom.methods import butter
+from stillroom.methods import butter, syrup
 from stillroom.methods.method import Method, Part, Recipe, Station, Yield
 from stillroom.methods.portions import quantity_words
 from stillroom.refusal import Refusal
 
 SOURCE = "the published recipe, reckoned by the cup of pulp"
+ROUNDED = 0.005
+"""So closely is a cup filled: common practice. [1]"""
 LEAST, MOST = 0.25, 1.25
 """Further off than this the measure or the recipe is another one: our own limits."""
 
@@ -79,8 +81,11 @@ def remeasured(
             source=recipe.procedure.source,
         )
     share = measured_m3 / base.volume_m3
+    if method.NAME == syrup.NAME:  # its fruit is strained by then
+        return _fixed(recipe, "strained juice", syrup.juice_m3(recipe), measured_m3)
     if method.NAME != butter.NAME:
-        return _fixed(recipe, base, measured_m3, share)
+        expected = (base.volume_m3, base.volume_m3)
+        return _fixed(recipe, base.name, expected, measured_m3)
     if not LEAST <= share <= MOST:
         return Refusal(
             f"{kitchen_volume(measured_m3)} is {share:.0%} of the "
@@ -157,22 +162,31 @@ def _change(old: Part, new: Part) -> Change:
     )
 
 
-def _fixed(recipe: Recipe, base: Part, measured_m3: float, share: float) -> Refusal:
+def _fixed(
+    recipe: Recipe, what: str, expected_m3: tuple[float, float], measured_m3: float
+) -> Refusal:
     """A jelly is a fixed batch: more or less juice changes nothing but the choices."""
     name = recipe.procedure.name
-    assert base.volume_m3 is not None
-    if share >= 1.0:
-        extra = kitchen_volume(measured_m3 - base.volume_m3)
-        return Refusal(
-            f"{name} is a fixed batch of {quantity_words(base)} {base.name}",
-            instead=f"take {quantity_words(base)} and chill the other {extra}",
-            source=recipe.procedure.source,
+    least, most = expected_m3
+    there = kitchen_volume(measured_m3)
+    of = " to ".join(dict.fromkeys((kitchen_volume(least), kitchen_volume(most))))
+    if measured_m3 < least * (1 - ROUNDED):
+        reason = (
+            f"it lacks {kitchen_volume(least - measured_m3)} of {what}, and sugar and "
+            "pectin are never trimmed to fit"
         )
-    short = kitchen_volume(base.volume_m3 - measured_m3)
-    return Refusal(
-        f"{name} is a fixed batch: it lacks {short} of {base.name}, and sugar and "
-        "pectin are never trimmed to fit",
-        instead="wet the pulp and press it again, use a smaller published recipe, or "
-        "freeze the juice until there is enough",
-        source=recipe.procedure.source,
-    )
+        instead = (
+            "wet the pulp and press it again, use a smaller published recipe, or "
+            "freeze the juice until there is enough"
+        )
+        reason = f"{name} is a fixed batch: {reason}"
+    elif measured_m3 <= most * (1 + ROUNDED):
+        reason = (
+            f"{there} is what {name} is printed with, {of} of {what}: nothing changes"
+        )
+        instead = "go on with the sugar and all else that are printed"
+    else:
+        extra = kitchen_volume(measured_m3 - most)
+        reason = f"{name} is a fixed batch of {of} {what}"
+        instead = f"take {kitchen_volume(most)} and chill the other {extra}"
+    return Refusal(reason, instead=instead, source=recipe.procedure.source)

@@ -137,3 +137,11 @@ def test_who_weighs_what_is_said_to_make_a_batch_has_one():
     )
     for said in (pounds, kilos.removesuffix(")")):
         assert asked("pickled hot peppers", said, jar="pint").batches == 1
+
+
+def test_fruit_that_is_printed_by_the_pint_may_be_given_by_the_pint():
+    """Of 5 pints it was said to give them "as the recipe does", in pounds."""
+    assert asked("blueberry-spice jam", "5 pints").batches == 2
+    left = asked("blueberry-spice jam", "6 pints").left
+    assert left is not None
+    assert left.text.startswith("2 cups, 3 cups short of another batch")

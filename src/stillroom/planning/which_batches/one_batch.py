@@ -111,10 +111,11 @@ def one_batch(
 
 
 def _in_her_measure(have: Lot, fitted: Fitted) -> Material:
-    """Return the base of a batch; in cups for who has the cups of its recipe."""
+    """Return the base of a batch; in cups for who has the cups or pints of it."""
     part = fitted.recipe.base
     by_volume = have.volume_m3 is not None and fitted.base.volume_m3 is None
-    if not by_volume or part.unit != "cup" or part.name != fitted.base.name:
+    printed_so = part.unit in ("cup", "pint", "quart")
+    if not by_volume or not printed_so or part.name != fitted.base.name:
         return fitted.base  # pulp is not the fruit that it is made of
     if not part.volume_m3:
         return fitted.base

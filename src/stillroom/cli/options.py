@@ -47,6 +47,46 @@ class SearchSeconds(click.FloatRange):
         return seconds
 
 
+class WholeNumber(click.IntRange):
+    """A whole number within bounds, refused in words."""
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> int:
+        """Read it; what is none, and what is out of its bounds, is refused."""
+        try:
+            number = int(value)
+        except ValueError:
+            number = None
+        low, high = self.min or 0, self.max
+        if number is None or number < low or (high is not None and number > high):
+            to = "on" if high is None else f"to {high:,}"
+            self.fail(
+                f"{str(value)[:40]!r} is no whole number from {low:,} {to}", param, ctx
+            )
+        return number
+
+
+class Moment(click.DateTime):
+    """A day with its hour, refused in words."""
+
+    def __init__(self) -> None:
+        super().__init__(["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"])
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> Any:
+        """Read it; what is none is refused."""
+        try:
+            return super().convert(value, param, ctx)
+        except click.BadParameter:
+            self.fail(
+                f"{str(value)[:40]!r} is no day with its hour; write 2026-09-01T15:10",
+                param,
+                ctx,
+            )
+
+
 def as_json(command: F) -> F:
     """Add ``--json``."""
     return click.option(

@@ -12,7 +12,12 @@ from stillroom.cli.booking import agreed, book, now, optional, token
 from stillroom.cli.commands.stock_after import print_choices_of
 from stillroom.cli.commands.stock_from_run import book_run
 from stillroom.cli.kept import database, kept, kept_or_new
-from stillroom.cli.options import as_json, print_json, read_elevation_m
+from stillroom.cli.options import (
+    WholeNumber,
+    as_json,
+    print_json,
+    read_elevation_m,
+)
 from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.cli.stock_text import print_choices, print_holds, print_proposal
 from stillroom.measures import FOOT_M
@@ -48,7 +53,7 @@ from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.what_went_in import read_input
 from stillroom.stock.words import read_day as read_past_day
 
-WHOLE = click.IntRange(1, MOST_PIECES)
+WHOLE = WholeNumber(1, MOST_PIECES)
 
 
 @click.command()
@@ -69,7 +74,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
     metavar="LOT=QUANTITY",
     help="What went into it; may be given again.",
 )
-@click.option("--load", type=click.IntRange(1, 30), help="Canner load of that day.")
+@click.option("--load", type=WholeNumber(1, 30), help="Canner load of that day.")
 @click.option("--process", type=MINUTES, help="Minutes that it had.")
 @click.option("--canner", default="boiling-water", show_default=True)
 @click.option("--gauge", default="", metavar="READING", help="11 psi, 15 lb weighted.")
@@ -81,9 +86,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
 @click.option("--on", "on", default="today", metavar="DAY", help="Day it was made.")
 @click.option("--recipe", default="", help="What it was made by.")
 @click.option("--source", default="", help="Who published the recipe.")
-@click.option(
-    "--multiple", type=click.IntRange(1, 20), default=1, help="Of the recipe."
-)
+@click.option("--multiple", type=WholeNumber(1, 20), default=1, help="Of the recipe.")
 @click.option("--who", default="", help="Who made it.")
 @click.option("--pot", default="", help="Which pot.")
 @click.option("--boil-start", default="", metavar="TIME", help="Boil began at 13:20.")

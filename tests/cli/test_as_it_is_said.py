@@ -1,7 +1,11 @@
 """What is said of a number, a moment or a temperature, and how wide it is set."""
 
+from importlib import import_module
+
+import click
 import pytest
 
+from stillroom.cli.main import COMMANDS
 from stillroom.planning.day_file.dayfile import write_day
 from tests.cli.running import run
 from tests.kitchens import day, juice, person, stores
@@ -57,3 +61,20 @@ def test_a_plan_is_no_wider_than_the_terminal(across, tmp_path, monkeypatch):
         if "Light the canner" in line
     )
     assert hanging.startswith(" " * 27)
+
+
+def options():
+    for name, (module, _) in COMMANDS.items():
+        command = import_module(f"stillroom.cli.commands.{module}").command
+        inner = command.commands if isinstance(command, click.Group) else {}
+        for said, one in ((name, command), *inner.items()):
+            yield from ((said, p) for p in one.params if isinstance(p, click.Option))
+
+
+def test_each_option_says_what_it_is_for_and_its_bounds_in_words():
+    told = list(options())
+    assert len(told) > 100
+    assert not [(name, o.opts) for name, o in told if not o.help]
+    said = run("odds", "--help").out + run("stock", "soon", "--help").out
+    assert "<=x" not in said
+    assert "from 100 to 200,000" in said

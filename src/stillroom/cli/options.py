@@ -28,6 +28,9 @@ class SearchSeconds(click.FloatRange):
     def __init__(self) -> None:
         super().__init__(0.0, MOST_SEARCH_S)
 
+    def _describe_range(self) -> str:
+        return f"from 0 to {MOST_SEARCH_S:.0f}"
+
     def convert(
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> float:
@@ -50,6 +53,16 @@ class SearchSeconds(click.FloatRange):
 class WholeNumber(click.IntRange):
     """A whole number within bounds, refused in words."""
 
+    name = "number"
+
+    def _describe_range(self) -> str:
+        return self._bounds()
+
+    def _bounds(self) -> str:
+        """Say the bounds, in the help of an option and where they are refused."""
+        to = "on" if self.max is None else f"to {self.max:,}"
+        return f"from {self.min or 0:,} {to}"
+
     def convert(
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> int:
@@ -60,10 +73,8 @@ class WholeNumber(click.IntRange):
             number = None
         low, high = self.min or 0, self.max
         if number is None or number < low or (high is not None and number > high):
-            to = "on" if high is None else f"to {high:,}"
-            self.fail(
-                f"{str(value)[:40]!r} is no whole number from {low:,} {to}", param, ctx
-            )
+            given = f"{str(value)[:40]!r} is no whole number"
+            self.fail(f"{given} {self._bounds()}", param, ctx)
         return number
 
 

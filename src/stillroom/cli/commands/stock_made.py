@@ -76,9 +76,11 @@ WHOLE = WholeNumber(1, MOST_PIECES)
 )
 @click.option("--load", type=WholeNumber(1, 30), help="Canner load of that day.")
 @click.option("--process", type=MINUTES, help="Minutes that it had.")
-@click.option("--canner", default="boiling-water", show_default=True)
+@click.option(
+    "--canner", default="boiling-water", show_default=True, help="Which it was in."
+)
 @click.option("--gauge", default="", metavar="READING", help="11 psi, 15 lb weighted.")
-@click.option("--pack", type=click.Choice(["hot", "raw"]))
+@click.option("--pack", type=click.Choice(["hot", "raw"]), help="How it was packed.")
 @click.option("--elevation", metavar="HEIGHT", help="2150ft or 655m; else the day's.")
 @click.option("--filled", default="", metavar="TIME", help="Jars closed at 21:40.")
 @click.option("--began", default="", metavar="TIME", help="Process from 22:05 on.")
@@ -305,7 +307,12 @@ def _show(asked: Make) -> None:
 @click.argument("lot")
 @click.argument("words", nargs=-1)
 @click.option("--seals", default="", help="What was seen: 7 good 1 failed 0 doubtful.")
-@click.option("--set", "seen", type=click.Choice([seen.value for seen in Seen]))
+@click.option(
+    "--set",
+    "seen",
+    type=click.Choice([seen.value for seen in Seen]),
+    help="How a tilted jar looked.",
+)
 @click.option("--at", "place", default="", metavar="PLACE", help="Where they stood.")
 @click.option("--note", default="", help="Label, looks, anything else.")
 @database

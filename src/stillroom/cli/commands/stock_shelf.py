@@ -43,7 +43,13 @@ out = click.option(
 
 @click.command()
 @click.option("--at", "place", default="", metavar="PLACE", help="Only what is here.")
-@click.option("--most", type=WholeNumber(1, 500), default=10, show_default=True)
+@click.option(
+    "--most",
+    type=WholeNumber(1, 500),
+    default=10,
+    show_default=True,
+    help="So many lots at most.",
+)
 @out
 @paper
 @database

@@ -26,7 +26,13 @@ from stillroom.stock.words import said_day
 
 
 @click.command()
-@click.option("--days", type=WholeNumber(0, 3650), default=60, show_default=True)
+@click.option(
+    "--days",
+    type=WholeNumber(0, 3650),
+    default=60,
+    show_default=True,
+    help="How far ahead is looked.",
+)
 @database
 @as_json
 def soon(days: int, db: str, json_: bool) -> None:

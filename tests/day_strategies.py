@@ -11,6 +11,7 @@ from stillroom.planning.day import Day, Helper, Lot, Purpose, Rest, Want
 from stillroom.planning.day_file.dayschema import JARS
 from stillroom.planning.goal_order import Goal
 
+DAYS = st.dates(dt.date(1900, 1, 1), dt.date(2999, 12, 31))
 LETTERS = st.characters(min_codepoint=32, max_codepoint=0x24F)
 
 
@@ -137,7 +138,7 @@ def lots(draw, name):
         bag_kg=float(quantity.bag) if in_bags and "lb" in typed else None,
         frozen=draw(st.booleans()),
         ready=draw(st.none() | st.integers(0, 24 * 60 - 1).map(clock)),
-        use_by=draw(st.none() | st.dates()),
+        use_by=draw(st.none() | DAYS),
         paid=draw(st.none() | st.floats(0, 1e8)),
         typed=typed,
     )
@@ -174,7 +175,7 @@ def days(draw):
     wanted = tuple(draw(st.lists(wants(starts, ends), min_size=1, max_size=3)))
     return Day(
         name=draw(names(1))[0],
-        date=draw(st.dates()),
+        date=draw(DAYS),
         starts=clock(starts),
         ends=clock(ends),
         kitchen=draw(kitchens()),

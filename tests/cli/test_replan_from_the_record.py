@@ -197,6 +197,32 @@ def test_what_cannot_be_is_said(begun, options, code, words):
     assert words in " ".join((said.err + said.out).split())
 
 
+def test_a_step_that_was_late_and_is_over_is_not_taken_to_run_still(begun):
+    """Else five minutes of the morning would put off the whole day behind them."""
+    file, db, planned, starts = begun
+    first = min(planned.answer.timetable.steps, key=lambda s: s.start_min)
+    over = first.end_min + 5
+    words = ("replan", file, "--db", str(db), "--late")
+    name = f"{first.batch}/{first.step}"
+    said = run(*words, f"{name}=5min", "--now", clock_at(starts, over + 30))
+    assert said.code == 2
+    assert f"{name} was over at {clock_at(starts, over).lstrip('0')} then" in said.err
+    said = run(*words, f"{name}=5min", "--now", clock_at(starts, over), "--json")
+    assert said.code == 0, said.err
+
+
+def test_a_load_of_which_nobody_said_that_it_boils_is_named(begun):
+    file, db, planned, starts = begun
+    load = min(planned.answer.timetable.loads, key=lambda x: x.boil_min)
+    words = ("replan", file, "--db", str(db), "--now")
+    said = run(*words, clock_at(starts, load.boil_min + 3))
+    assert said.code == 0, said.err
+    out = " ".join(said.out.split())
+    assert "Nobody said at the stove that load 1 boils: no process is taken" in out
+    said = run(*words, clock_at(starts, load.boil_min - 1))
+    assert "Nobody said" not in said.out
+
+
 def test_without_a_run_there_is_nothing_to_plan_again(begun, tmp_path):
     file, _, _, starts = begun
     with open_records(tmp_path / "empty.db"):

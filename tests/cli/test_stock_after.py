@@ -70,8 +70,8 @@ def test_from_run_shows_asks_and_books_each_lot_once(run_db):
         (("hold", "walnuts", "--as", "cold"), 2, "wrong-time"),
         (("process", "walnuts"), 2, "only with its start, its end and who saw it"),
         (("label", "walnuts"), 3, "has no lot"),
-        (("cover", "--new-in", "-3"), 2, "0<=x<=104"),
-        (("first", "--most", "0"), 2, "1<=x<=500"),
+        (("cover", "--new-in", "-3"), 2, "from 0 to 104"),
+        (("first", "--most", "0"), 2, "from 1 to 500"),
         (("steps", "walnuts"), 3, "has no lot"),
     ],
 )

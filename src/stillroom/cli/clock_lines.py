@@ -2,32 +2,56 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import click
 
-from stillroom.cli.paragraphs import coloured, strong
+from stillroom.cli.paragraphs import coloured, strong, wrapped
 from stillroom.planning.words.entries import Entry, Ink
 from stillroom.planning.words.sheet import Sheet
 
 
 def print_clock_lines(sheet: Sheet) -> None:
     """
-    Print when, who, what and where, one line for each thing that is done.
+    Print when, who, what and where, a line for each thing that is done.
 
-    Of the end signs the headspace alone is printed: it is part of the process.
+    A line that is wider than the terminal goes on under what is done. Of the end signs
+    the headspace alone is printed: it is part of the process.
     """
     name = max((len(e.who) for e in sheet.entries), default=0)
     for entry in sheet.entries:
-        click.echo(_line(entry, sheet, name))
+        for line in _lines(entry, sheet, name):
+            click.echo(line)
 
 
-def _line(entry: Entry, sheet: Sheet, name: int) -> str:
+def _lines(entry: Entry, sheet: Sheet, name: int) -> list[str]:
     times = f"{sheet.clock(entry.start_min):>5}-{sheet.clock(entry.end_min):<5}"
     room = entry.end_sign if "headspace" in entry.end_sign else ""
     about = " · ".join(part for part in (entry.batch, room, entry.detail) if part)
     where = f" [{entry.where}]" if entry.where else ""
-    what = entry.what
+    what: str = entry.what
+    marked: Callable[[str], str] = _plain
     if entry.ink is Ink.HELD:
-        what = strong(f"{entry.what} (do not leave it)")
+        what, marked = f"{entry.what} (do not leave it)", strong
     elif entry.ink is Ink.PROCESS and coloured():
-        what = click.style(entry.what, bold=True)
-    return f"  {times} {entry.who:<{name}}  {what}  {about}{where}".rstrip()
+        marked = _bold
+    head = f"  {times} {entry.who:<{name}}  "
+    said = f"{what}  {about}{where}".rstrip()
+    lines: list[str] = []
+    at = 0
+    for line in wrapped(said, len(head)):
+        ends = max(0, len(what) - at)  # what is done is marked, and may be two lines
+        mark = marked(line[:ends]) if ends else ""
+        before = " " * len(head) if lines else head
+        lines.append(f"{before}{mark}{line[ends:]}".rstrip())
+        at += len(line)
+        at += len(said[at:]) - len(said[at:].lstrip())
+    return lines
+
+
+def _plain(text: str) -> str:
+    return text
+
+
+def _bold(text: str) -> str:
+    return click.style(text, bold=True)

@@ -17,11 +17,14 @@ from stillroom.cli.replan_text import (
     print_replanned,
     replanned_as_json,
 )
+from stillroom.in_a_list import any_of
 from stillroom.planning.begun.changes import Changes
 from stillroom.planning.begun.happened_file import clock_minute
 from stillroom.planning.day import Day
 from stillroom.planning.day_file.dayfile import read_day, text_of
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Key
+from stillroom.planning.problem import Problem
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.step_words import key_named
 from stillroom.records.engine import place_of
@@ -93,6 +96,8 @@ def replan_from_record(
             print_json({**said, "offers": offers_as_json(again.offers), "taken": take})
         else:
             print_replanned(again.found)
+            if unsaid := _not_said_to_boil(state, at):
+                say(unsaid)
             print_offers(again.offers, again.found.problem.starts_at)
         if take:
             command = taking(again, state, at)
@@ -156,7 +161,9 @@ def _told(
                     key="--late",
                 )
             )
-        more[key] = max(1, ends[key] + late - now)
+        if (ended := ends[key] + late) < now:
+            raise Unreadable(Fault(_over_by_now(key, ended, now, problem), "--late"))
+        more[key] = max(1, ended - now)
     people, canners = [p.id for p in problem.people], [c.id for c in problem.canners]
 
     def hours(said: Sequence[str], key: str) -> dict[str, int]:
@@ -187,6 +194,35 @@ def _told(
             broken=tuple(broken),
             dropped=tuple(drop),
         ),
+    )
+
+
+def _not_said_to_boil(state: RunState, at: dt.datetime) -> str:
+    """Say which loads would boil by now, had somebody said so; empty if none."""
+    if state.plan is None or state.begun_at is None:
+        return ""
+    now = minute_of(at, state.begun_at.astimezone(at.tzinfo), state.plan.problem)
+    boils = {load.id: load.boil_min for load in state.plan.timetable.loads}
+    names = [
+        run.load.name
+        for run in state.loads
+        if not run.has_begun and boils.get(run.load.id, now) < now
+    ]
+    if not names:
+        return ""
+    return (
+        f"Nobody said at the stove that {any_of(names)} boils: no process is taken to "
+        "have begun, and no jar to be out, before that is said."
+    )
+
+
+def _over_by_now(key: Key, ended: int, now: int, problem: Problem) -> str:
+    """Say of a step that it would be over: the run tells of what has gone by."""
+    return (
+        f"{'/'.join(key)} was over at {clock_time(problem.starts_at, ended)} then, and "
+        f"it is {clock_time(problem.starts_at, now)}: if it runs still, say by how "
+        "much more it is late; if not, leave out --db, and what waited for it is taken "
+        "to have begun as soon as it could"
     )
 
 

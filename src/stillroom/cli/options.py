@@ -28,6 +28,9 @@ class SearchSeconds(click.FloatRange):
     def __init__(self) -> None:
         super().__init__(0.0, MOST_SEARCH_S)
 
+    def _describe_range(self) -> str:
+        return f"from 0 to {MOST_SEARCH_S:.0f}"
+
     def convert(
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> float:
@@ -45,6 +48,54 @@ class SearchSeconds(click.FloatRange):
                 ctx,
             )
         return seconds
+
+
+class WholeNumber(click.IntRange):
+    """A whole number within bounds, refused in words."""
+
+    name = "number"
+
+    def _describe_range(self) -> str:
+        return self._bounds()
+
+    def _bounds(self) -> str:
+        """Say the bounds, in the help of an option and where they are refused."""
+        to = "on" if self.max is None else f"to {self.max:,}"
+        return f"from {self.min or 0:,} {to}"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> int:
+        """Read it; what is none, and what is out of its bounds, is refused."""
+        try:
+            number = int(value)
+        except ValueError:
+            number = None
+        low, high = self.min or 0, self.max
+        if number is None or number < low or (high is not None and number > high):
+            given = f"{str(value)[:40]!r} is no whole number"
+            self.fail(f"{given} {self._bounds()}", param, ctx)
+        return number
+
+
+class Moment(click.DateTime):
+    """A day with its hour, refused in words."""
+
+    def __init__(self) -> None:
+        super().__init__(["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"])
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> Any:
+        """Read it; what is none is refused."""
+        try:
+            return super().convert(value, param, ctx)
+        except click.BadParameter:
+            self.fail(
+                f"{str(value)[:40]!r} is no day with its hour; write 2026-09-01T15:10",
+                param,
+                ctx,
+            )
 
 
 def as_json(command: F) -> F:

@@ -7,11 +7,11 @@ import shlex
 
 import click
 
-from stillroom import measures
 from stillroom.capital import capital
 from stillroom.cli.clock_lines import print_clock_lines
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.plan_if_text import print_plan_if
+from stillroom.explaining.explanation import both
 from stillroom.jar_count import jars_said
 from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
@@ -59,17 +59,13 @@ def print_plan(plan: DayPlan, *, run_on: bool = False, by_hand: bool = False) ->
         say(more)
     print_remarks(plan, said=more)
     say(
-        f"Water boils at {measures.fahrenheit(plan.air.water_boils_k):.1f} °F "
-        f"({measures.celsius(plan.air.water_boils_k):.1f} °C) here today; jelly "
-        f"without added pectin is done at "
-        f"{measures.fahrenheit(plan.air.jelly_point_k):.1f} °F "
-        f"({measures.celsius(plan.air.jelly_point_k):.1f} °C)."
+        f"Water boils at {both(plan.air.water_boils_k)} here today; jelly without "
+        f"added pectin is done at {both(plan.air.jelly_point_k)}."
     )
     if own := plan.air.thermometer:
         say(
-            f"On your thermometer that is {measures.fahrenheit(own.stop_reading_k):.1f}"
-            " °F; ask the sheet test from "
-            f"{measures.fahrenheit(own.sheet_test_from_k):.0f} °F."
+            f"On your thermometer that is {both(own.stop_reading_k)}; ask the sheet "
+            f"test from {both(own.sheet_test_from_k, 0)}."
         )
     if isinstance(plan.answer, NoPlan):
         print_no_plan(plan.answer)

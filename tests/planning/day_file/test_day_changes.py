@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import replace
 
 import pytest
@@ -14,6 +15,7 @@ from stillroom.planning.day_file.day_differs import differences
 from stillroom.planning.day_file.day_text_kept import text_with
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.day_file.dayfile_write import write_day
+from stillroom.refusal import Unreadable
 from tests.kitchens import CUP, day
 
 DEMO = demo_day_text()
@@ -53,6 +55,39 @@ def test_a_row_made_like_another_keeps_the_name_that_it_has():
     changed = read_day(changed_day_text(DEMO, "people.pip=like Corwin"))
     assert [person.name for person in changed.people] == ["Tilda", "Corwin", "Pip"]
     assert changed.people[2].goes == dt.time(19)
+
+
+def unnamed() -> str:
+    """A day of which no lot has a name of its own."""
+    lots = re.sub(r'(?m)^name = "[^"]*"\n', "", DEMO[DEMO.index("[[shelf]]") :])
+    text = DEMO[: DEMO.index("[[shelf]]")] + lots
+    assert all(lot.name == lot.what for lot in read_day(text).shelf)
+    return text
+
+
+def test_a_lot_without_a_name_of_its_own_is_changed_by_what_it_is():
+    text = unnamed()
+    first = read_day(text).shelf[0].what
+    changed = read_day(changed_day_text(text, f"shelf.{first.title()}.frozen=true"))
+    assert changed.shelf[0].frozen
+    assert len(changed.shelf) == len(read_day(text).shelf)
+    gone = read_day(changed_day_text(text, f"shelf.{first}=nothing"))
+    assert first not in [lot.what for lot in gone.shelf]
+
+
+def test_a_lot_that_is_not_there_is_told_which_there_are_by_what_they_are():
+    text = unnamed()
+    with pytest.raises(Unreadable) as fault:
+        changed_day_text(text, "shelf.moon rock=nothing")
+    names = ", ".join(lot.what for lot in read_day(text).shelf)
+    assert str(fault.value).endswith(f"; there are {names}")
+
+
+def test_one_that_there_is_is_said_of_as_one():
+    alone = write_day(day())
+    (name,) = (person.name for person in read_day(alone).people)
+    with pytest.raises(Unreadable, match=f"; there is {name}$"):
+        changed_day_text(alone, "people.Otto=nothing")
 
 
 def test_what_is_written_above_the_next_thing_stays_when_one_is_taken_out():

@@ -13,6 +13,7 @@ from stillroom.planning.words.step_words import (
     named,
     without_counts,
 )
+from stillroom.refusal import Unreadable
 
 VERBS = {
     "wash_jars": "Wash 8 half-pint jars",
@@ -23,7 +24,14 @@ VERBS = {
 JELLY = jelly()
 BATCH = replace(
     JELLY,
-    steps=tuple(replace(s, verb=VERBS.get(s.id, s.verb)) for s in JELLY.steps),
+    steps=tuple(
+        replace(
+            s,
+            verb=VERBS.get(s.id, s.verb),
+            rinse_min=2 if s.id == "wash_pot" else None,
+        )
+        for s in JELLY.steps
+    ),
 )
 
 
@@ -37,7 +45,7 @@ BATCH = replace(
         ("Fill half-pint jars", "fill"),
         ("FILL", "fill"),
         ("Wash the pot", "wash_pot"),
-        ("Wash", None),  # two of them: nobody guesses
+        ("Rinse the pot", "wash_pot"),  # as printed where the same goes in next
         ("Fill 9 half-pint jars", None),
         ("sing", None),
         ("", None),
@@ -66,7 +74,20 @@ def test_words_that_are_a_step_and_begin_another_are_that_step() -> None:
     assert named(both, "Fill") == "fill"
     verbs |= {"fill": "Ladle 8 jars", "lid": "Ladle the rest"}
     counted = tuple(replace(s, verb=verbs.get(s.id, s.verb)) for s in both.steps)
-    assert named(replace(both, steps=counted), "ladle") is None  # it begins both
+    with pytest.raises(Unreadable, match="fits several steps"):  # it begins both
+        named(replace(both, steps=counted), "ladle")
+
+
+def test_words_that_fit_several_steps_are_not_guessed_but_asked_about() -> None:
+    with pytest.raises(Unreadable) as fault:
+        named(BATCH, "Wash")
+    assert str(fault.value) == (
+        f'"Wash" fits several steps of {BATCH.id}; name one: wash_jars, wash_pot'
+    )
+    halves = {"fill": "Cut the pears: half of it", "lid": "Cut the pears: half of it"}
+    cut = tuple(replace(s, verb=halves.get(s.id, s.verb)) for s in BATCH.steps)
+    with pytest.raises(Unreadable, match="name one: fill, lid"):
+        named(replace(BATCH, steps=cut), "Cut the pears: half of it")
 
 
 def test_a_step_that_is_not_there_is_called_by_its_name() -> None:

@@ -8,7 +8,11 @@ import click
 
 from stillroom.cli.copied_text import print_pictures
 from stillroom.cli.kept import database
-from stillroom.cli.options import as_json, print_json
+from stillroom.cli.options import (
+    WholeNumber,
+    as_json,
+    print_json,
+)
 from stillroom.records.backup import back_up
 from stillroom.stock.handle import FOLLOWING
 
@@ -23,7 +27,7 @@ from stillroom.stock.handle import FOLLOWING
 )
 @click.option(
     "--keep",
-    type=click.IntRange(1, 10_000),
+    type=WholeNumber(1, 10_000),
     default=3,
     show_default=True,
     metavar="N",

@@ -54,6 +54,7 @@ NO_ELEVATION = no_elevation("give --elevation")
     type=click.Choice([heat.value for heat in Heat]),
     default=Heat.GAS.value,
     show_default=True,
+    help="What the burner is; with --burner.",
 )
 @click.option(
     "--multiple",
@@ -62,7 +63,12 @@ NO_ELEVATION = no_elevation("give --elevation")
     show_default=True,
     help="Your own multiple of the tested batch, in one pot.",
 )
-@click.option("--jar", default="half-pint", show_default=True)
+@click.option(
+    "--jar",
+    default="half-pint",
+    show_default=True,
+    help="Jar size that is reckoned in.",
+)
 @click.option(
     "--teaspoon",
     metavar="MASS",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from stillroom.cli.options import WholeNumber
 from stillroom.cli.paragraphs import say
 from stillroom.records.engine import DEMO_FILE
 from stillroom.smallholding.invented import WORDS
@@ -19,7 +20,13 @@ from stillroom.smallholding.year import write_year
     show_default=True,
     help="A file that is not there yet, or an empty database.",
 )
-@click.option("--seed", type=click.IntRange(0), default=1, show_default=True)
+@click.option(
+    "--seed",
+    type=WholeNumber(0),
+    default=1,
+    show_default=True,
+    help="Which invented year: the same number, the same year.",
+)
 def command(database: str, seed: int) -> None:
     """Write the invented year of the demo smallholding into a new record."""
     year = write_year(database, seed=seed)

@@ -7,6 +7,7 @@ import click
 from stillroom import measures
 from stillroom.cli.options import air_by_barometer, as_json, elevation, print_json, read
 from stillroom.cli.paragraphs import say
+from stillroom.explaining.explanation import both
 from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.methods.today import AirToday
 from stillroom.refusal import granted
@@ -74,32 +75,24 @@ def own_as_json(own: TwoPoints | None, air: AirToday) -> dict[str, object]:
     }
 
 
-def _both(temperature_k: float) -> str:
-    return (
-        f"{measures.fahrenheit(temperature_k):.1f} °F "
-        f"({measures.celsius(temperature_k):.1f} °C)"
-    )
-
-
 def _print(air: AirToday, own: TwoPoints | None) -> None:
     if own is not None:
         off = own.boil_off_k * 1.8
         say(
-            f"Stop at {_both(own.stop_reading_k)} on this thermometer: your boil and "
-            f"8 °F. Begin the sheet test at "
-            f"{measures.fahrenheit(own.sheet_test_from_k):.0f} °F."
+            f"Stop at {both(own.stop_reading_k)} on this thermometer: your boil and "
+            f"8 °F. Begin the sheet test at {both(own.sheet_test_from_k, 0)}."
         )
         say(
-            f"Water here boils near {_both(air.water_boils_k)}, so this one reads "
+            f"Water here boils near {both(air.water_boils_k)}, so this one reads "
             f"about {abs(off):.1f} °F {'high' if off > 0 else 'low'}; it does not "
             "matter for the jelly, since both readings are its own."
         )
     else:
         say(
-            f"Water boils at {_both(air.water_boils_k)} at "
+            f"Water boils at {both(air.water_boils_k)} at "
             f"{air.pressure_pa / 100:.0f} hPa."
         )
-        say(f"Jelly without added pectin is done at {_both(air.jelly_point_k)}.")
+        say(f"Jelly without added pectin is done at {both(air.jelly_point_k)}.")
         say(
             "Weather moves both by a degree or two. What does yours read in boiling "
             "water today? Give it before the sugar goes in: --thermometer 208.5F"

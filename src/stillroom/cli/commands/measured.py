@@ -16,8 +16,15 @@ from stillroom.refusal import granted
 @click.command(name="measured")
 @click.argument("product")
 @click.argument("quantity")
-@click.option("--multiple", type=int, default=1, show_default=True)
-@click.option("--jar", default="half-pint", show_default=True)
+@click.option(
+    "--multiple", type=int, default=1, show_default=True, help="Of the tested batch."
+)
+@click.option(
+    "--jar",
+    default="half-pint",
+    show_default=True,
+    help="Jar size that is reckoned in.",
+)
 @as_json
 def command(product: str, quantity: str, multiple: int, jar: str, json_: bool) -> None:
     """Rescale what follows when pulp or juice measures QUANTITY."""

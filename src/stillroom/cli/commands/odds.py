@@ -13,7 +13,11 @@ from stillroom.cli.odds_text import (
     print_odds,
     print_one_more,
 )
-from stillroom.cli.options import as_json, print_json
+from stillroom.cli.options import (
+    WholeNumber,
+    as_json,
+    print_json,
+)
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
@@ -28,7 +32,7 @@ from stillroom.planning.words.how_long import one_more_s
 @day_file_argument
 @click.option(
     "--days",
-    type=click.IntRange(100, 200_000),
+    type=WholeNumber(100, 200_000),
     default=10_000,
     show_default=True,
     help="How many days are simulated.",

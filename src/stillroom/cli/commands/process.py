@@ -8,7 +8,13 @@ from stillroom.book.canner_rules import METHODS
 from stillroom.book.folk import folk_beside
 from stillroom.book.jars import clean_jars_words
 from stillroom.book.processes import Process, process_for
-from stillroom.cli.options import air_of, as_json, elevation, print_json
+from stillroom.cli.options import (
+    WholeNumber,
+    air_of,
+    as_json,
+    elevation,
+    print_json,
+)
 from stillroom.cli.paragraphs import bullet, say
 from stillroom.measures import mixed_number
 from stillroom.refusal import granted
@@ -28,7 +34,7 @@ from stillroom.refusal import granted
 )
 @click.option(
     "--margin",
-    type=click.IntRange(0, 60),
+    type=WholeNumber(0, 60),
     default=0,
     help="Minutes of your own on top of the published ones.",
 )

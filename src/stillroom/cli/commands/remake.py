@@ -11,7 +11,14 @@ from stillroom.book.jars import clean_jars_words
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
 from stillroom.cli.booking import now as kitchen_clock
-from stillroom.cli.options import air_of, as_json, elevation, print_json
+from stillroom.cli.options import (
+    Moment,
+    WholeNumber,
+    air_of,
+    as_json,
+    elevation,
+    print_json,
+)
 from stillroom.cli.paragraphs import columns, heading, say
 from stillroom.methods.soft_jelly import (
     MOST_SOFT_JARS,
@@ -31,18 +38,16 @@ from stillroom.methods.soft_jelly_words import (
 from stillroom.planning.which_batches.batch_words import teaspoon_as_typed
 from stillroom.refusal import granted
 
-TIMES = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"]
-
 
 @click.command(name="remake")
 @click.option(
-    "--jars", type=click.IntRange(1, MOST_SOFT_JARS), required=True, help="Soft jars."
+    "--jars", type=WholeNumber(1, MOST_SOFT_JARS), required=True, help="Soft jars."
 )
 @click.option(
     "--jar", default="half-pint", show_default=True, help="half-pint or pint."
 )
-@click.option("--filled", type=click.DateTime(TIMES), required=True, help="When.")
-@click.option("--now", type=click.DateTime(TIMES), help="Another time than now.")
+@click.option("--filled", type=Moment(), required=True, help="When.")
+@click.option("--now", type=Moment(), help="Another time than now.")
 @click.option(
     "--looks",
     type=click.Choice([looks.value for looks in Looks]),

@@ -38,7 +38,9 @@ PATIENCE_S = 60.0
 
 
 @click.command(name="serve")
-@click.option("--port", type=int, default=8765, show_default=True)
+@click.option(
+    "--port", type=int, default=8765, show_default=True, help="Where the pages are."
+)
 @click.option(
     "--at",
     default="",

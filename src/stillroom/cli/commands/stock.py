@@ -106,7 +106,11 @@ def _of_the_list_alone(ctx: click.Context) -> None:
 @command.command()
 @click.argument("words", nargs=-1)
 @click.option("--csv", "file", type=click.Path(path_type=Path), help="A CSV file.")
-@click.option("--kind", type=click.Choice([kind.value for kind in Kind]))
+@click.option(
+    "--kind",
+    type=click.Choice([kind.value for kind in Kind]),
+    help="What sort it is, where the words leave that open.",
+)
 @click.option("--yes", is_flag=True, help="Book it without asking.")
 @database
 @as_json

@@ -261,6 +261,7 @@ def process(
     type=click.Choice([hand.value for hand in Hand]),
     default=Hand.WRITTEN.value,
     show_default=True,
+    help="By which hand.",
 )
 @database
 @as_json
@@ -280,6 +281,7 @@ def label(lot: str, how: str, db: str, json_: bool) -> None:
     type=click.Choice([about.value for about in About]),
     default=About.OTHER.value,
     show_default=True,
+    help="What the words are of.",
 )
 @database
 @as_json

@@ -12,7 +12,12 @@ from stillroom.cli.booking import agreed, book, now, optional, token
 from stillroom.cli.commands.stock_after import print_choices_of
 from stillroom.cli.commands.stock_from_run import book_run
 from stillroom.cli.kept import database, kept, kept_or_new
-from stillroom.cli.options import as_json, print_json, read_elevation_m
+from stillroom.cli.options import (
+    WholeNumber,
+    as_json,
+    print_json,
+    read_elevation_m,
+)
 from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.cli.stock_text import print_choices, print_holds, print_proposal
 from stillroom.measures import FOOT_M
@@ -48,7 +53,7 @@ from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.what_went_in import read_input
 from stillroom.stock.words import read_day as read_past_day
 
-WHOLE = click.IntRange(1, MOST_PIECES)
+WHOLE = WholeNumber(1, MOST_PIECES)
 
 
 @click.command()
@@ -69,11 +74,13 @@ WHOLE = click.IntRange(1, MOST_PIECES)
     metavar="LOT=QUANTITY",
     help="What went into it; may be given again.",
 )
-@click.option("--load", type=click.IntRange(1, 30), help="Canner load of that day.")
+@click.option("--load", type=WholeNumber(1, 30), help="Canner load of that day.")
 @click.option("--process", type=MINUTES, help="Minutes that it had.")
-@click.option("--canner", default="boiling-water", show_default=True)
+@click.option(
+    "--canner", default="boiling-water", show_default=True, help="Which it was in."
+)
 @click.option("--gauge", default="", metavar="READING", help="11 psi, 15 lb weighted.")
-@click.option("--pack", type=click.Choice(["hot", "raw"]))
+@click.option("--pack", type=click.Choice(["hot", "raw"]), help="How it was packed.")
 @click.option("--elevation", metavar="HEIGHT", help="2150ft or 655m; else the day's.")
 @click.option("--filled", default="", metavar="TIME", help="Jars closed at 21:40.")
 @click.option("--began", default="", metavar="TIME", help="Process from 22:05 on.")
@@ -81,9 +88,7 @@ WHOLE = click.IntRange(1, MOST_PIECES)
 @click.option("--on", "on", default="today", metavar="DAY", help="Day it was made.")
 @click.option("--recipe", default="", help="What it was made by.")
 @click.option("--source", default="", help="Who published the recipe.")
-@click.option(
-    "--multiple", type=click.IntRange(1, 20), default=1, help="Of the recipe."
-)
+@click.option("--multiple", type=WholeNumber(1, 20), default=1, help="Of the recipe.")
 @click.option("--who", default="", help="Who made it.")
 @click.option("--pot", default="", help="Which pot.")
 @click.option("--boil-start", default="", metavar="TIME", help="Boil began at 13:20.")
@@ -302,7 +307,12 @@ def _show(asked: Make) -> None:
 @click.argument("lot")
 @click.argument("words", nargs=-1)
 @click.option("--seals", default="", help="What was seen: 7 good 1 failed 0 doubtful.")
-@click.option("--set", "seen", type=click.Choice([seen.value for seen in Seen]))
+@click.option(
+    "--set",
+    "seen",
+    type=click.Choice([seen.value for seen in Seen]),
+    help="How a tilted jar looked.",
+)
 @click.option("--at", "place", default="", metavar="PLACE", help="Where they stood.")
 @click.option("--note", default="", help="Label, looks, anything else.")
 @database

@@ -10,7 +10,11 @@ import click
 from stillroom.capital import capital
 from stillroom.cli.booking import now
 from stillroom.cli.kept import database, kept
-from stillroom.cli.options import as_json, print_json
+from stillroom.cli.options import (
+    WholeNumber,
+    as_json,
+    print_json,
+)
 from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.cli.writing import pdf_may_be_written, write_pdf
 from stillroom.jar_count import counted
@@ -39,7 +43,13 @@ out = click.option(
 
 @click.command()
 @click.option("--at", "place", default="", metavar="PLACE", help="Only what is here.")
-@click.option("--most", type=click.IntRange(1, 500), default=10, show_default=True)
+@click.option(
+    "--most",
+    type=WholeNumber(1, 500),
+    default=10,
+    show_default=True,
+    help="So many lots at most.",
+)
 @out
 @paper
 @database
@@ -95,9 +105,9 @@ def first(
 @click.command()
 @click.argument("thing", required=False, default="")
 @click.option(
-    "--new-in", "weeks", type=click.IntRange(0, 104), help="Weeks until new ones come."
+    "--new-in", "weeks", type=WholeNumber(0, 104), help="Weeks until new ones come."
 )
-@click.option("--persons", type=click.IntRange(1, 60), help="For printed plans.")
+@click.option("--persons", type=WholeNumber(1, 60), help="For printed plans.")
 @database
 @as_json
 def cover(

@@ -8,7 +8,11 @@ import click
 
 from stillroom.cli.booking import now
 from stillroom.cli.kept import database, kept
-from stillroom.cli.options import as_json, print_json
+from stillroom.cli.options import (
+    WholeNumber,
+    as_json,
+    print_json,
+)
 from stillroom.cli.paragraphs import bullet, heading, say
 from stillroom.cli.stock_text import row_as_json
 from stillroom.jar_count import counted
@@ -22,7 +26,13 @@ from stillroom.stock.words import said_day
 
 
 @click.command()
-@click.option("--days", type=click.IntRange(0, 3650), default=60, show_default=True)
+@click.option(
+    "--days",
+    type=WholeNumber(0, 3650),
+    default=60,
+    show_default=True,
+    help="How far ahead is looked.",
+)
 @database
 @as_json
 def soon(days: int, db: str, json_: bool) -> None:

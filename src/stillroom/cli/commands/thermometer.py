@@ -93,8 +93,7 @@ def _print(points: TwoPoints, air: AirToday) -> None:
     say(f"It reads {_off(points.boil_off_k)} in boiling water{ice}.")
     say(
         f"Stop a jelly without added pectin at {both(points.stop_reading_k)} on it; "
-        f"begin the sheet test at {measures.fahrenheit(points.sheet_test_from_k):.0f} "
-        "°F."
+        f"begin the sheet test at {both(points.sheet_test_from_k, 0)}."
     )
     if points.ice_off_k is None:
         say("Only the boil was read: the same error is taken everywhere. Add --ice.")

@@ -13,7 +13,9 @@ from stillroom.refusal import granted
 @click.command(name="trouble")
 @click.argument("sign", required=False)
 @click.option("--hours", type=float, help="Hours since it was filled or processed.")
-@click.option("--food", type=click.Choice([f for f in FOODS if f != "any"]))
+@click.option(
+    "--food", type=click.Choice([f for f in FOODS if f != "any"]), help="What it is of."
+)
 @as_json
 def command(
     sign: str | None, hours: float | None, food: str | None, json_: bool

@@ -13,8 +13,12 @@ from stillroom.refusal import Unreadable, granted
 
 @click.command(name="year")
 @click.argument("foods", nargs=-1, required=True)
-@click.option("--persons", type=int, default=1, show_default=True)
-@click.option("--jar", default="pint", show_default=True)
+@click.option(
+    "--persons", type=int, default=1, show_default=True, help="Who eat from it."
+)
+@click.option(
+    "--jar", default="pint", show_default=True, help="Jar size that is reckoned in."
+)
 @click.option(
     "--eaten",
     multiple=True,

@@ -21,6 +21,7 @@ from stillroom.planning.day_file.day_values import (
     PLAIN_TABLES,
     TABLES_WITH_ROWS,
     Values,
+    row_name,
 )
 from stillroom.planning.day_file.day_values import day_text_of as day_text_of
 from stillroom.planning.day_file.dayfile import read_day, text_of
@@ -147,9 +148,7 @@ def place_in_words(key: str, values: Values) -> str:
     number = int(row[2]) - 1
     if not isinstance(here, list) or number >= len(here):
         return key
-    name = str(
-        here[number].get(TABLES_WITH_ROWS[row[1]]) or here[number].get("is", key)
-    )
+    name = row_name(here[number], TABLES_WITH_ROWS[row[1]]) or key
     if row[3] is None:
         return name
     if row[3] not in _WORDS:  # as it was typed, whatever signs it holds
@@ -167,14 +166,14 @@ def _not_there(
         if found is None or (table := found[1]) not in TABLES_WITH_ROWS:
             continue
         name, there = place_in_words(found[0], values), _rows(before, table)
-        names = [str(row.get(TABLES_WITH_ROWS[table], "")) for row in there]
+        names = [row_name(row, TABLES_WITH_ROWS[table]) for row in there]
         if name in names or name in said:
             continue
         said.add(name)
         yield (
             "",
-            f'no row of {table} is called "{name}"; there are '
-            f"{_names(there, TABLES_WITH_ROWS[table])}. A new one is written whole, or "
+            f'no row of {table} is called "{name}"; '
+            f"{_there(there, TABLES_WITH_ROWS[table])}. A new one is written whole, or "
             f"like one of them: {table}.{name}=like {names[0] if names else 'NAME'}",
         )
 
@@ -282,14 +281,12 @@ def _change_row(
     if not rest:
         raise Unreadable(
             Fault(
-                f'"{change[:80]}" names no row: write {table}.NAME.KEY=VALUE; there '
-                f"are {_names(rows, key)}"
+                f'"{change[:80]}" names no row: write {table}.NAME.KEY=VALUE; '
+                f"{_there(rows, key)}"
             )
         )
     name = rest[0]
-    row = next(
-        (r for r in rows if str(r.get(key, "")).casefold() == name.casefold()), None
-    )
+    row = _called(rows, key, name)
     if len(rest) == 2:
         if row is None:
             row = {key: name}
@@ -298,17 +295,14 @@ def _change_row(
     elif given == NOTHING:
         if row is None:
             raise Unreadable(
-                Fault(
-                    f'no row of {table} is called "{name}"; '
-                    f"there are {_names(rows, key)}"
-                )
+                Fault(f'no row of {table} is called "{name}"; {_there(rows, key)}')
             )
         rows.remove(row)
         if table == "wants":
             _no_longer_left_out(values, row)
     else:
         new = _new_row(rows, key, given, change)
-        new[key] = name if row is None else row[key]
+        new[key] = name if row is None else row_name(row, key)
         if row is None:
             rows.append(new)
         else:
@@ -336,11 +330,10 @@ def _new_row(rows: list[Values], key: str, given: str, change: str) -> Values:
     """A row written out, or the copy of one."""
     if given.startswith(LIKE):
         model = given[len(LIKE) :].strip().strip('"')
-        for row in rows:
-            if str(row.get(key, "")).casefold() == model.casefold():
-                return copy.deepcopy(row)
+        if (row := _called(rows, key, model)) is not None:
+            return copy.deepcopy(row)
         raise Unreadable(
-            Fault(f'there is no "{model}" to be like; there are {_names(rows, key)}')
+            Fault(f'there is no "{model}" to be like; {_there(rows, key)}')
         )
     value = _value(given)
     if not isinstance(value, dict):
@@ -362,8 +355,16 @@ def _rows(values: Values, table: str) -> list[Values]:
     return rows
 
 
-def _names(rows: list[Values], key: str) -> str:
-    return ", ".join(str(row.get(key, "?")) for row in rows) or "none"
+def _called(rows: list[Values], key: str, name: str) -> Values | None:
+    """Find a row by what it is called; capital letters make no difference."""
+    said = name.casefold()
+    return next((r for r in rows if row_name(r, key).casefold() == said), None)
+
+
+def _there(rows: list[Values], key: str) -> str:
+    """Say which rows there are."""
+    names = ", ".join(row_name(row, key) or "?" for row in rows)
+    return f"there {'are' if len(rows) > 1 else 'is'} {names or 'none'}"
 
 
 def _set(row: Values, key: str, given: str) -> None:

@@ -22,6 +22,16 @@ PLAIN_TABLES = ("kitchen", "day")
 Values = dict[str, Any]
 
 
+def row_name(row: Values, key: str) -> str:
+    """
+    Return what a row is called; a lot without a name of its own by what it is.
+
+    >>> row_name({"is": "pears", "quantity": "2 lb"}, "name")
+    'pears'
+    """
+    return str(row.get(key) or row.get("is") or "")
+
+
 def day_text_of(values: Values) -> str:
     """
     Write values as a day file.

@@ -32,6 +32,8 @@ _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})")
 _CLOCK_FORM = 'write the hour of 24 and the minute: "07:30", "18:00"'
 _STAND_IN_CLOCK = dt.time(0)
 _STAND_IN_DATE = dt.date(2000, 1, 1)
+FIRST_YEAR, LAST_YEAR = 1900, 2999
+"""Years of a day: the calendar has to go on before and behind it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,14 +206,17 @@ class Table:
         if not self.has(key):
             return None
         value = self.raw(key)
-        if type(value) is dt.date:
-            return value
-        if isinstance(value, str) and re.fullmatch(r"\d{4}-\d\d-\d\d", value, re.ASCII):
-            try:
-                return dt.date.fromisoformat(value)
-            except ValueError:
-                pass
-        self.fault(key, f"{shown(value)} is no date; write year-month-day: 2026-08-22")
+        given = value if type(value) is dt.date else _date_of(value)
+        if given is None:
+            what = f"{shown(value)} is no date; write year-month-day: 2026-08-22"
+        elif not FIRST_YEAR <= given.year <= LAST_YEAR:
+            what = (
+                f"{given.isoformat()} is not within the years {FIRST_YEAR} to "
+                f"{LAST_YEAR}; write year-month-day: 2026-08-22"
+            )
+        else:
+            return given
+        self.fault(key, what)
         return _STAND_IN_DATE
 
     def measure(
@@ -239,6 +244,9 @@ class Table:
         # The ends are allowed as typed: half a millionth covers the rounding of floats.
         if not low - 5e-7 * abs(low) <= count <= high + 5e-7 * abs(high):
             allowed = f"{low:,g} to {high:,g} {scale.unit}"
+            if scale is FEET:  # who measures in metres is told in metres too
+                metres = [round(end * scale.per) for end in limits]
+                allowed += f" ({metres[0]:,} to {metres[1]:,} m)"
             self.fault(key, f"{shown(value)} is not within {allowed}")
             return None
         return size
@@ -295,3 +303,13 @@ def all_different(
         if name and other != index:
             said = f"two {what} are called {shown(name)}, this one and number {other}"
             table.fault(key, f"{said}; give each a name of its own")
+
+
+def _date_of(value: object) -> dt.date | None:
+    """Read a date that stands in quotes."""
+    if isinstance(value, str) and re.fullmatch(r"\d{4}-\d\d-\d\d", value, re.ASCII):
+        try:
+            return dt.date.fromisoformat(value)
+        except ValueError:
+            return None
+    return None

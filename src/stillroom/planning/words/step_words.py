@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 
 from stillroom.capital import capital
+from stillroom.methods.step import Step
 from stillroom.planning.problem import Batch, Problem
+from stillroom.refusal import Fault, Unreadable
 
 _FIGURE = r"\d[\d.,/]*(?: \d+/\d+)?(?: to \d[\d./]*(?: \d+/\d+)?)?"
 _COUNTS = re.compile(
@@ -26,7 +28,12 @@ def named(batch: Batch, said: str) -> str | None:
     Find the step of a batch that somebody names, by its name or as the plan prints it.
 
     The words may stop early ("fill"), and their counts may be left out; where they fit
-    several steps, or none, there is no answer.
+    none, there is no answer.
+
+    Raises
+    ------
+    Unreadable
+        If they fit several steps: which is not guessed.
     """
     words = said.casefold()
     ids = {step.id.casefold(): step.id for step in batch.steps}
@@ -37,15 +44,21 @@ def named(batch: Batch, said: str) -> str | None:
         found = [
             step.id
             for step in batch.steps
-            if words
-            and any(
-                fits(verb.casefold(), words)
-                for verb in (step.verb, without_counts(step.verb))
-            )
+            if words and any(fits(verb.casefold(), words) for verb in _printed(step))
         ]
-        if len(found) == 1:
+        if len(found) > 1:
+            which = f"several steps of {batch.id}; name one: {', '.join(found)}"
+            raise Unreadable(Fault(f'"{said[:80]}" fits {which}'))
+        if found:
             return found[0]
     return None
+
+
+def _printed(step: Step) -> tuple[str, ...]:
+    """What a plan may print of it: a wash is a rinse where the same goes in next."""
+    rinse = step.verb.replace("Wash", "Rinse", 1)
+    verbs = (step.verb,) if step.rinse_min is None else (step.verb, rinse)
+    return (*verbs, *map(without_counts, verbs))
 
 
 def batch_named(problem: Problem, said: str) -> Batch | None:

@@ -239,7 +239,6 @@ def _stove(
         behind=behind(plan_of(run, plan), state, at),
         going=to_set_going(plan_of(run, plan), state, at),
         said=may_be_taken_back(plan_of(run, plan), state, at),
-        lost=lambda load: rules_for(load).lost,
         rules=rules_for,
         how_to_lift=how_to_lift,
         other_keys=other_keys,

@@ -424,6 +424,18 @@ def test_juice_that_is_ready_too_late_for_a_batch_is_the_reason() -> None:
     assert none.clashes[0].endswith(" from then on each; the day ends at 16:00")
 
 
+def test_a_batch_that_two_begin_with_is_told_once_and_by_the_longer_way() -> None:
+    # the pot and the jars' sugar both wait for it, at 15:45; from the boil on it takes
+    # the longer
+    late = {"earliest_min": 465, "why": "plum juice is ready"}
+    both = (Window(step="boil", **late), Window(step="fill", **late))
+    (said,) = ready_too_late(day(jelly(windows=both)))
+    (alone,) = ready_too_late(day(jelly(windows=both[:1])))
+    assert said == alone
+    assert " jelly-1 takes " in said
+    assert " each;" not in said
+
+
 def test_juice_that_is_ready_too_late_for_both_batches_is_one_of_the_rules() -> None:
     whole = day(jelly("jelly-1"), jelly("jelly-2"))
     assert isinstance(plan_day(whole, seconds=1.0), Answer)

@@ -26,17 +26,20 @@ ORDERS = 10
 def ready_too_late(problem: Problem) -> Iterator[str]:
     """Say of each thing that is ready too late for a batch of it what follows."""
     end = clock_time(problem.starts_at, problem.horizon_min)
-    found: dict[tuple[str, int], list[str]] = {}
+    longest: dict[tuple[str, str], int] = {}  # two may cut what one batch is made of
     for batch in problem.batches:
         for window in batch.windows:
             since, takes = _from_then_min(problem, batch, window)
             most = problem.horizon_min - takes
             if window.why and since <= most < window.earliest_min:
-                key = (_ready(problem, window), takes)
-                found.setdefault(key, []).append(batch.id)
+                key = (_ready(problem, window), batch.id)
+                longest[key] = max(takes, longest.get(key, 0))
+    found: dict[tuple[str, int], list[str]] = {}
+    for (ready, name), takes in longest.items():
+        found.setdefault((ready, takes), []).append(name)
     for (ready, takes), names in found.items():
         yield (
-            f"{ready}, and {all_of(dict.fromkeys(names))} "
+            f"{ready}, and {all_of(names)} "
             f"{'takes' if len(names) == 1 else 'take'} {said_minutes(takes)} from then "
             f"on{'' if len(names) == 1 else ' each'}; the day ends at {end}"
         )

@@ -7,7 +7,7 @@ would be a wrong process.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from functools import cache, lru_cache
@@ -137,7 +137,7 @@ def read_which_one(path: Traversable) -> Mapping[str, Refusal]:
             raise row.wrong("ask_for", f"knows no product {'; '.join(unknown)!r}")
         refusal = Refusal(
             row.text("reason"),
-            f"ask for {any_of(ask_for)}, if one of them is meant",
+            f"ask for {any_of(ask_for)}, {_if_meant(ask_for)}",
             row.text("source"),
         )
         for said in row.words("said"):
@@ -306,6 +306,10 @@ def _whatever_its_sugar(text: str) -> ProductName | Refusal | None:
     return found if same else None
 
 
+def _if_meant(names: Sequence[str]) -> str:
+    return f"if {'that' if len(names) == 1 else 'one of them'} is meant"
+
+
 def _refusal_for(words: list[str]) -> Refusal | None:
     """Refuse what no table covers, whatever else the name says."""
     for refused in never_products():
@@ -386,7 +390,7 @@ def _unknown(text: str, phrase: str) -> Refusal:
         f"the book knows no product called {short(text)!r}"
         if phrase
         else "no product is named",
-        instead=f"ask for {any_of(first_two)}, if one of them is meant"
+        instead=f"ask for {any_of(first_two)}, {_if_meant(first_two)}"
         + _else_cold(phrase)
         if first_two
         else "ask the book what it knows (stillroom book), and choose from there",

@@ -273,7 +273,7 @@ def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
                 load.canner,
                 f"in {sheet.clock(load.lower_min)}",
                 f"{begins[load.process]} {sheet.clock(load.boil_min)}",
-                f"out {sheet.clock(load.lift_min)}",
+                f"out by {sheet.clock(load.out_min)}",
                 f"{load.process_min} min{words[load.process].pressed_at}: "
                 + ", ".join(f"{count} {batch}" for batch, count in load.jars),
             )

@@ -14,7 +14,7 @@ from stillroom.refusal import COMMON_PRACTICE, Caution
 
 CANNER_STAYS = (
     "nobody carries a canner of hot water: ladle it down, or let it cool, and lift it "
-    "with two"
+    "nearly empty or with two"
 )
 
 

@@ -90,6 +90,23 @@ def test_the_first_thing_that_comes_in_begins_a_record(folder: Path):
     assert "sugar" in run("stock", "--db", "new.db").out
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("add", "zork"),
+        ("add", "25 lb pears, cellar"),
+        ("made", "zork"),
+        ("add", "zork", "--yes", "--db", "new.db"),
+    ],
+)
+def test_what_is_not_booked_begins_no_record(folder: Path, words: tuple[str, ...]):
+    """A mistyped first sentence, or one that nobody said yes to."""
+    said = run("stock", *words)
+    assert "Nothing was booked" in said.out + said.err
+    assert "begins in" not in said.out
+    assert list(folder.iterdir()) == []
+
+
 def test_what_was_never_begun_cannot_be_written_to(folder: Path):
     with (
         nothing_kept(Path("stillroom.db")) as records,

@@ -67,6 +67,16 @@ def kept(db: str) -> Records:
     raise Unreadable(Fault(no_record(file), "--db"))
 
 
+def kept_or_none_yet(db: str) -> Records:
+    """
+    Open the record, or an empty one that can only be asked, whatever file was named.
+
+    What is being understood begins no record: only what is booked does.
+    """
+    file = place_of(db).file
+    return looked_over(db) if file is None or file.exists() else nothing_kept(file)
+
+
 def kept_or_new(db: str, json_: bool) -> Records:
     """Open the record, or begin one and say so: a mistyped name is seen by that."""
     file = place_of(db).file

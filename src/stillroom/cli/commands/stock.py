@@ -26,7 +26,7 @@ from stillroom.cli.commands import (
     stock_soon,
     stock_to_day,
 )
-from stillroom.cli.kept import database, kept, kept_or_new
+from stillroom.cli.kept import database, kept, kept_or_new, kept_or_none_yet
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, say
 from stillroom.cli.stock_text import (
@@ -126,37 +126,34 @@ def add(
     if bool(words) == (file is not None):
         raise click.UsageError("say what came in, in quotes, or give --csv FILE")
     at = now()
-    with kept_or_new(db, json_) as records:
+    with kept_or_none_yet(db) as records:
         places = stock_now(records.ledger).known_places()
-        if file is not None:
-            things = read_csv(_bytes(file), today=at.date(), known_places=places)
-            said: dict[str, Any] = {"rows": len(things)}
-            if not json_:
-                say(f"{file}: {counted(len(things), 'row')} understood.")
-                columns(
-                    [(t.measure.words(t.number), t.what, t.place) for t in things[:40]]
-                )
-                if len(things) > 40:
-                    say(f"... and {len(things) - 40} more.")
-        else:
-            proposal = propose(
-                " ".join(words),
-                today=at.date(),
-                known_places=places,
-                kind=Kind(kind) if kind else None,
-            )
-            said = {"understood": dict(proposal.understood)}
-            if not json_:
-                print_proposal(proposal)
-            if proposal.thing is None:
-                raise Unreadable(
-                    *(proposal.faults if json_ else ()), "Nothing was booked."
-                )
-            things = (proposal.thing,)
-        if not agreed(yes, json_):
-            if json_:
-                print_json({**said, "booked": []})
-            return
+    if file is not None:
+        things = read_csv(_bytes(file), today=at.date(), known_places=places)
+        said: dict[str, Any] = {"rows": len(things)}
+        if not json_:
+            say(f"{file}: {counted(len(things), 'row')} understood.")
+            columns([(t.measure.words(t.number), t.what, t.place) for t in things[:40]])
+            if len(things) > 40:
+                say(f"... and {len(things) - 40} more.")
+    else:
+        proposal = propose(
+            " ".join(words),
+            today=at.date(),
+            known_places=places,
+            kind=Kind(kind) if kind else None,
+        )
+        said = {"understood": dict(proposal.understood)}
+        if not json_:
+            print_proposal(proposal)
+        if proposal.thing is None:
+            raise Unreadable(*(proposal.faults if json_ else ()), "Nothing was booked.")
+        things = (proposal.thing,)
+    if not agreed(yes, json_):
+        if json_:
+            print_json({**said, "booked": []})
+        return
+    with kept_or_new(db, json_) as records:
         book(records, Receive(things=things, at=at, token=token()), json_)
 
 

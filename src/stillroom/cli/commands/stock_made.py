@@ -11,7 +11,7 @@ from stillroom.cli.as_typed import BOIL, MINUTES
 from stillroom.cli.booking import agreed, book, now, optional, token
 from stillroom.cli.commands.stock_after import print_choices_of
 from stillroom.cli.commands.stock_from_run import book_run
-from stillroom.cli.kept import database, kept, kept_or_new
+from stillroom.cli.kept import database, kept, kept_or_new, kept_or_none_yet
 from stillroom.cli.options import (
     WholeNumber,
     as_json,
@@ -141,7 +141,7 @@ def made(
         book_run(run, db, yes=yes, json_=json_)
         return
     day = _day(on, at.date())
-    with kept_or_new(db, json_) as records:
+    with kept_or_none_yet(db) as records:
         stock = stock_now(records.ledger)
         understood, proposal = _understood(" ".join(words), stock, at, json_)
         thing = thing_made(understood, day, optional(note, "--note"))
@@ -186,10 +186,11 @@ def made(
                 say(strong(f"They will be on hold: {stood}."))
             for remark in proposal.remarks:
                 say(f"Mind: {remark}.")
-        if not agreed(yes, json_):
-            if json_:
-                print_json({"understood": dict(proposal.understood), "booked": []})
-            return
+    if not agreed(yes, json_):
+        if json_:
+            print_json({"understood": dict(proposal.understood), "booked": []})
+        return
+    with kept_or_new(db, json_) as records:
         stock = book(records, asked, json_)
         if not json_:
             _print_what_follows(stock, at)

@@ -1,15 +1,29 @@
 """Words as a tired person types them, without quotes, and in other words than ours."""
 
+import datetime as dt
 import re
 from pathlib import Path
 
 import click
 import pytest
 
+from stillroom.cli import booking
 from stillroom.cli.as_typed import BOIL, lot_and_quantity
 from stillroom.records.days import open_records
 from stillroom.refusal import Unreadable
+from stillroom.running.clock import WallClock
 from tests.cli.running import run
+
+
+@pytest.fixture(autouse=True)
+def at_noon(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is said of 0:32 is past: an hour after midnight it would be to come."""
+
+    class Noon(WallClock):
+        def now(self) -> dt.datetime:
+            return super().now().replace(hour=12, minute=0, second=0, microsecond=0)
+
+    monkeypatch.setattr(booking, "WallClock", Noon)
 
 
 @pytest.fixture

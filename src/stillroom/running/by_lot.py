@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from stillroom.planning.day import Lot
 from stillroom.planning.dayplan import Draw
-from stillroom.planning.which_batches.shelf import same_thing
+from stillroom.planning.which_batches.names_on_shelf import same_thing
 from stillroom.running.events import RunNeed
 from stillroom.stock.amounts import Unit
 from stillroom.stock.day_shelf import code_in_name

@@ -16,7 +16,7 @@ from fractions import Fraction
 from stillroom.book.words import tokens
 from stillroom.planning.day import Lot
 from stillroom.planning.dayplan import Draw, MadeBatch
-from stillroom.planning.which_batches.shelf import same_thing
+from stillroom.planning.which_batches.names_on_shelf import same_thing
 from stillroom.refusal import COMMON_PRACTICE, Source
 
 LOST = Fraction(1, 25)

@@ -13,7 +13,7 @@ from stillroom.jar_count import counted
 from stillroom.measures import kitchen_mass, kitchen_volume, read_quantity
 from stillroom.planning.day import Lot as DayLot
 from stillroom.planning.day_file.dayschema import LONGEST_NAME, TABLES
-from stillroom.planning.which_batches.shelf import same_thing
+from stillroom.planning.which_batches.names_on_shelf import same_thing
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Unit
 from stillroom.stock.events import SET_ASIDE, Kind, Lot, Received

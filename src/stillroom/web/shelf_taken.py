@@ -10,7 +10,7 @@ from stillroom.planning.day import Lot
 from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.day_file.dayfile_write import write_day
 from stillroom.planning.day_file.dayschema import TABLES
-from stillroom.planning.which_batches.shelf import same_thing
+from stillroom.planning.which_batches.names_on_shelf import same_thing
 from stillroom.stock.day_shelf import (
     day_shelf,
     is_unknown,

@@ -6,7 +6,7 @@ import pytest
 
 from stillroom.book.names import ProductName, product_named
 from stillroom.book.words import tokens
-from stillroom.planning.which_batches.shelf import SYNONYMS, same_thing
+from stillroom.planning.which_batches.names_on_shelf import SYNONYMS, same_thing
 
 ALL = [(a, b) for names in SYNONYMS for a, b in combinations(names, 2)]
 
@@ -50,6 +50,8 @@ def test_no_two_groups_mean_one_thing():
         ("currants", "redcurrants"),
         ("pears", "nashi"),
         ("white peaches", "peaches"),
+        ("peaches, white", "peaches"),
+        ("tomatoes green", "tomatoes"),
         ("frozen white-fleshed peaches", "yellow peaches"),
         ("white nectarines", "nectarines"),
         ("sugar beets", "sugar"),
@@ -80,6 +82,16 @@ def test_what_is_near_by_its_name_is_another_thing(one, other):
         ("lemon juice", "bottled lemon juice"),
         ("freshly squeezed lemon juice", "lemon juice"),
         ("jars, half-pint", "half-pint jars"),
+        ("plum juice - frozen", "plum juice"),
+        ("juice: apple", "apple juice"),
+        ("lemon juice bottled", "bottled lemon juice"),
+        ("sugar white", "sugar"),
+        ("sugar, brown", "brown sugar"),
+        ("vinegar cider 5%", "vinegar 5%"),
+        ("beans green", "green beans"),
+        ("apple cider fresh", "apple cider"),
+        ("strawberries, frozen, unsweetened", "strawberries"),
+        ("peaches, yellow", "peaches"),
     ],
 )
 def test_what_says_no_more_of_it_is_the_same_thing(one, other):

@@ -42,10 +42,18 @@ def test_pieces_that_were_frozen_are_softer_than_what_the_process_is_for(product
     assert cautions(product, what, frozen=False) == []
 
 
+def test_where_acid_goes_into_the_jar_it_may_be_too_little():
+    (said,) = cautions("tomatoes packed in water", "tomatoes")
+    assert "too little of its acid" in said
+    (said,) = cautions("peaches", "peaches")
+    assert "acid" not in said
+
+
 def test_crushed_tomatoes_are_what_frozen_ones_are_best_for():
     (said,) = cautions("crushed tomatoes", "tomatoes")
     assert said.startswith("a bag: thaw it all the way")
     assert ALL_JUICE in said
+    assert "in the freezer for a few weeks at most" in said
 
 
 @pytest.mark.parametrize(

@@ -17,7 +17,7 @@ from stillroom.planning.day import Lot as DayLot
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.day_file.dayfile_write import write_day
 from stillroom.planning.day_file.dayschema import TABLES
-from stillroom.planning.which_batches.shelf import same_thing
+from stillroom.planning.which_batches.names_on_shelf import same_thing
 from stillroom.refusal import Unreadable
 from stillroom.stock.day_shelf import (
     day_shelf,

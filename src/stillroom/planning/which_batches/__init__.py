@@ -19,6 +19,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     lacking.py          what one more batch or jar lacks
     leftovers.py        the odd bag: what is left, and what it may become
     missed_most.py      in which order batches would be missed
+    names_on_shelf.py   which names on a shelf mean one thing
     not_counted.py      what lies on the shelf and does not count, by measure or name
     not_made.py         what was promised by an hour and is not made
     one_batch.py        how many whole batches, and does the pot hold them?

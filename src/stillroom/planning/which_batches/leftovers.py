@@ -18,6 +18,11 @@ from stillroom.planning.dayplan import Leftover
 from stillroom.planning.which_batches.batches import Batched
 from stillroom.planning.which_batches.choices import Fitted, Place, pots_for
 from stillroom.planning.which_batches.missed_most import SOON_D
+from stillroom.planning.which_batches.names_on_shelf import (
+    PECTIN,
+    is_kind_of,
+    same_thing,
+)
 from stillroom.planning.which_batches.not_counted import may_be_meant
 from stillroom.planning.which_batches.out_of_the_freezer import (
     still_frozen,
@@ -25,15 +30,12 @@ from stillroom.planning.which_batches.out_of_the_freezer import (
 from stillroom.planning.which_batches.pressed import base_of, fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
     HAIR,
-    PECTIN,
     Held,
     Shelf,
     amount,
     in_measure_of,
-    is_kind_of,
     mass_words,
     measured,
-    same_thing,
     whole_times,
     words_for,
 )

@@ -15,7 +15,7 @@ from stillroom.in_a_list import all_of
 from stillroom.planning.day import Day, Lot, Purpose
 from stillroom.planning.dayplan import LeftOut, MadeBatch
 from stillroom.planning.which_batches.batches import Batched
-from stillroom.planning.which_batches.shelf import same_thing
+from stillroom.planning.which_batches.names_on_shelf import same_thing
 
 SPOILS_WITHIN_D = 2
 """What is to be used within so many days will not wait for another day. [d]"""

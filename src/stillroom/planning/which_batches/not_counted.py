@@ -12,25 +12,32 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from stillroom.book.packs import packs
+from stillroom.book.names import ProductName, product_named
 from stillroom.book.procedures import answered_procedures
-from stillroom.book.produce import NEEDS_ACID, Fruit, fruit_named, fruits_by_words
+from stillroom.book.produce import ACID, NEEDS_ACID, Fruit, fruits_by_words
 from stillroom.book.words import plain, tokens
 from stillroom.in_a_list import all_of, any_of
 from stillroom.methods.method import Material
+from stillroom.planning.which_batches.names_on_shelf import (
+    is_kind_of,
+    same_thing,
+    words_of,
+)
 from stillroom.planning.which_batches.shelf import (
     Held,
     Shelf,
     amount,
-    is_kind_of,
     measured,
-    same_thing,
     to_fetch,
     words_for,
 )
-from stillroom.refusal import Refusal
 
 _BERRY = "berry"
+_OTHERWISE = frozenset(
+    {"dried", "dry", "canned", "mashed", "cooked", "pickled", "candied", "killed"}
+    | {"snap", "snow", "sugar"}
+)
+"""Words of what is no kind of a food to put up: dried apples, sugar snap peas."""
 
 
 def not_counted(
@@ -59,8 +66,9 @@ def not_counted(
     for held in shelf.held if canned else ():
         if lower := _lower_in_acid(base, held):
             return (
-                f"{held.lot.what} on the shelf do not count: {lower.note}",
-                "freeze them, or follow an acidified tested recipe of an extension "
+                f'"{held.lot.what}" on the shelf does not count: {lower.note} '
+                f"({lower.source.text})",
+                "freeze it, or follow an acidified tested recipe of an extension "
                 f"service with its own process; this one takes {needs} of {base.name}",
             )
     may_do = {h.lot.what: name for h in shelf.held if (name := _may_do(base, h))}
@@ -84,20 +92,32 @@ def _may_do(base: Material, held: Held) -> str:
     """
     if may_be_meant(base, held):
         return base.name
-    if held.left <= 0 or _is_another_food(held.lot.what):
+    what = held.lot.what
+    if held.left <= 0 or _is_another_food(what, base.name):
         return ""
     for name in re.split(r", | or ", base.name):
-        berry = tokens(name) == [_BERRY] and _is_acid_berry(held.lot.what)
-        if berry or is_kind_of(held.lot.what, name):
+        is_berry = tokens(name) == [_BERRY]
+        if _is_acid_berry(what) if is_berry else is_kind_of(what, name):
             return name
     return ""
 
 
 def _is_acid_berry(what: str) -> bool:
-    fruit = fruit_named(what)
-    if isinstance(fruit, Refusal):
-        return False
-    return fruit.name.endswith(_BERRY) and fruit.acid_class == "acid"
+    fruit = _acid_fruit(what)
+    return fruit is not None and fruit.name.endswith(_BERRY)
+
+
+def _acid_fruit(what: str) -> Fruit | None:
+    """The fruit of the book that a name means, where that is reliably acid."""
+    fruits = fruits_by_words().items()
+    return next(
+        (
+            f
+            for of, f in fruits
+            if f.acid_class == ACID and words_of(of) == words_of(what)
+        ),
+        None,
+    )
 
 
 def _as_it_was_said(held: Held) -> str:
@@ -114,26 +134,36 @@ def may_be_meant(base: Material, held: Held) -> bool:
 
 def _lower_in_acid(base: Material, held: Held) -> Fruit | None:
     """The fruit of a lot, a kind of what is asked for that is not reliably acid."""
-    known, what = fruits_by_words(), held.lot.what
-    if not held.left or not is_kind_of(what, base.name):
+    what = held.lot.what
+    if not held.left or not is_kind_of(what, base.name) or _needs_acid(base.name):
         return None
-    fruit, asked = known.get(plain(what)), known.get(plain(base.name))
-    if fruit is None or asked is None or asked.acid_class == NEEDS_ACID:
-        return None
-    return fruit if fruit.acid_class == NEEDS_ACID else None
+    return _needs_acid(what)
 
 
-def _is_another_food(what: str) -> bool:
-    """Whether the book has it for itself, and as no fruit that is reliably acid."""
-    fruit = fruits_by_words().get(plain(what))
-    if fruit is not None:
-        return fruit.acid_class == NEEDS_ACID
-    return plain(what) in _foods_of_the_book()
+def _needs_acid(name: str) -> Fruit | None:
+    """A fruit that a name is of, whatever else it says, if it is not reliably acid."""
+    said = words_of(name)
+    fruits = fruits_by_words().items()
+    return next(
+        (f for of, f in fruits if f.acid_class == NEEDS_ACID and words_of(of) <= said),
+        None,
+    )
+
+
+def _is_another_food(what: str, base: str) -> bool:
+    """Whether the book has it for itself, or it is kept already, or lower in acid."""
+    if words_of(what) & _OTHERWISE - words_of(base) or _needs_acid(what):
+        return True
+    if _acid_fruit(what) is not None:  # its kinds may do for one another
+        return False
+    one, other = product_named(what), product_named(base)
+    if isinstance(one, ProductName):
+        return not isinstance(other, ProductName) or one.name != other.name
+    return plain(what) in _bases_of_the_book()
 
 
 @cache
-def _foods_of_the_book() -> frozenset[str]:
-    """Every food of a pack and base of a recipe, as people say it."""
-    foods = [pack.food for pack in packs()]
-    bases = [procedure.base.name for procedure in answered_procedures()]
-    return frozenset(map(plain, (*foods, *bases)))
+def _bases_of_the_book() -> frozenset[str]:
+    """What recipes are made of, as people say it."""
+    bases = (procedure.base.name for procedure in answered_procedures())
+    return frozenset(map(plain, bases))

@@ -4,65 +4,21 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache, lru_cache
 
 from stillroom.book.densities import density_kg_m3
-from stillroom.book.limits import ingredient_named
-from stillroom.book.words import tokens
 from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.methods.method import Material
 from stillroom.planning.day import Lot
 from stillroom.planning.dayplan import Draw
-from stillroom.refusal import Refusal
+from stillroom.planning.which_batches.names_on_shelf import (
+    PECTIN,
+    VINEGAR,
+    same_thing,
+    words_of,
+)
 
-_PLAIN_WORDS = frozenset(
-    {"white", "fresh", "frozen", "ripe", "new", "canning", "crystal", "package", "box"}
-    | {"regular", "mouth", "wide", "of", "the", "a"}
-)
-"""Words that do not make another thing of it."""
-_SQUEEZED = frozenset({"fresh", "freshly", "squeezed", "pressed"})
-_PLAIN_OF = {
-    "sugar": frozenset({"granulated", "cane", "beet"}),
-    "juice": frozenset({"unsweetened", "strained", "bottled"}) | _SQUEEZED,
-    "honey": frozenset({"strained"}),
-}
-"""Words that do not make another thing of these: sugar beets are no sugar."""
-_LOWER_IN_ACID = {"white": frozenset({"peach", "nectarine"})}
-"""A word that does of these: the book has no process for white-fleshed ones."""
-_FORMS = frozenset(
-    {"juice", "cider", "vinegar", "sugar", "syrup", "sauce", "butter", "oil", "fat"}
-    | {"puree", "pulp", "paste", "peel", "zest", "seed", "leaf", "green", "flour"}
-)
-"""What a thing is turned into: juice oranges are no orange juice."""
-_GROUND = frozenset({"ground", "powdered", "powder"})
-_SOLD_GROUND = frozenset(
-    {"cinnamon", "clove", "nutmeg", "mace", "turmeric", "cayenne", "cardamom"}
-)
-"""Spices that a recipe means ground where it does not say whole, sticks or seed."""
-SYNONYMS = (
-    ("green beans", "snap beans", "string beans"),
-    ("sour cherries", "tart cherries", "pie cherries"),
-    ("peaches", "yellow peaches", "yellow-fleshed peaches"),
-    ("nectarines", "yellow nectarines", "yellow-fleshed nectarines"),
-    ("red currants", "redcurrants"),
-    ("black currants", "blackcurrants"),
-    ("Asian pears", "nashi"),
-    ("chickpeas", "chick peas", "garbanzo beans"),
-)
-"""
-Names of the trade for one thing, the first as it is read here. A test holds them to the
-book, which has each of them as one food; not the other way: it has wax beans in the
-table of green ones, and they are another thing on a shelf.
-"""
-_SALT_FOR = frozenset({"pickling", "and"})
-"""What salt without iodine is sold for: "canning and pickling salt"."""
-PECTIN = "pectin"
-VINEGAR, _STRENGTH = "vinegar", frozenset({"5", "acidity", "percent"})
-_VINEGARS = frozenset({"cider", "apple", "distilled"})
-"""Kinds that serve wherever a recipe asks for vinegar of 5 %."""
 _NEVER = dt.date.max
 _CRUMB = 1e-9
 """Less than this is nothing: a microgram, a microlitre."""
@@ -73,138 +29,6 @@ recipe, and 946 mL its quart. No cup is filled closer, and no scale read. [1]
 """
 _HAIR_OF_ALL = 0.001
 """As `HAIR`, of what many batches take together. [1]"""
-
-
-def same_thing(one: str, other: str) -> bool:
-    """
-    Whether two names mean one thing on the shelf.
-
-    >>> same_thing("regular powdered pectin", "powdered pectin, regular")
-    True
-    >>> same_thing("plum juice", "sour cherry juice")
-    False
-    >>> same_thing("lime juice", "lemon or lime juice")
-    True
-
-    Beans that snap are green ones; wax beans are others.
-
-    >>> [same_thing(said, "green beans") for said in ("snap beans", "wax beans")]
-    [True, False]
-
-    A spice is meant ground where a recipe names it alone; whole it is another thing.
-
-    >>> same_thing("ground cinnamon", "cinnamon")
-    True
-    >>> [same_thing("ground cloves", other) for other in ("cloves", "whole cloves")]
-    [True, False]
-
-    Vinegar of 5 % is cider vinegar too; of which no strength is said may be weaker.
-
-    >>> [same_thing(said, "vinegar 5%") for said in ("Cider vinegar, 5 %", VINEGAR)]
-    [True, False]
-
-    Peaches are yellow-fleshed ones: white ones are lower in acid.
-
-    >>> [same_thing(f"{c} peaches", "peaches") for c in ("yellow", "white", "frozen")]
-    [True, False, True]
-
-    Where juice has to be bottled, of an acidity that somebody vouches for, what was
-    squeezed at home is none; lemon juice of which nothing is said is either.
-
-    >>> fresh = "fresh lemon juice"
-    >>> [same_thing(fresh, said) for said in ("lemon juice", "bottled lemon juice")]
-    [True, False]
-
-    Powdered pectin has more names than one; "pectin" alone may be liquid or set by
-    calcium, and is none of them.
-
-    >>> [same_thing(said, "powdered pectin") for said in ("pectin powder", PECTIN)]
-    [True, False]
-    """
-    if any(_is_squeezed(a) and _is_bottled(b) for a, b in ((one, other), (other, one))):
-        return False
-    heads = {_head(one), _head(other)}
-    if len(heads) > 1 and heads & _FORMS:
-        return False
-    return any(a == b for a in _meanings(one) for b in _meanings(other))
-
-
-def is_kind_of(name: str, plain: str) -> bool:
-    """
-    Whether a name is a plainer one with more said of it.
-
-    >>> is_kind_of("pickling cucumbers", "cucumbers"), is_kind_of("cucumbers", "salt")
-    (True, False)
-    >>> is_kind_of("plum juice", "plums")  # its last word says what it is
-    False
-    """
-    return _words(plain) < _words(name) and tokens(plain)[-1:] == tokens(name)[-1:]
-
-
-def _is_bottled(name: str) -> bool:
-    return "bottled" in tokens(name)
-
-
-def _is_squeezed(name: str) -> bool:
-    return not _SQUEEZED.isdisjoint(tokens(name))
-
-
-@lru_cache(maxsize=4096)
-def _head(name: str) -> str:
-    """What it is: juice of "Apple juice, sweet", and of "juice of plums"."""
-    said = tokens(re.split("[,(]", name)[0])
-    if "of" in said[1:] and said[said.index("of") - 1] in _FORMS:
-        return said[said.index("of") - 1]
-    named = [w for w in said if not w.isdigit() and w not in _STRENGTH]
-    return named[-1] if named else ""
-
-
-def _meanings(name: str) -> list[frozenset[str]]:
-    """A name that leaves a choice, "lemon or lime juice", means each of them."""
-    if PECTIN in tokens(name):
-        known = ingredient_named(name)
-        return [_words(name if isinstance(known, Refusal) else known.name)]
-    if " or " not in name:
-        words = _words(name)
-        if VINEGAR in words and words & _STRENGTH and words & _VINEGARS:
-            return [words - _VINEGARS - {"acidity", "percent"}, words - _STRENGTH]
-        return [words - {"acidity", "percent"} if VINEGAR in words else words]
-    choices = [part.strip() for part in re.split(r",| or ", name) if part.strip(" ,")]
-    if not choices:  # ", or ," names nothing
-        return [_words(name)]
-    shared = choices[-1].split()[-1]
-    return [_words(c) for choice in choices for c in (choice, f"{choice} {shared}")]
-
-
-@cache
-def _synonyms() -> dict[tuple[str, ...], tuple[str, ...]]:
-    return {
-        tuple(tokens(other)): tuple(tokens(first))
-        for first, *others in SYNONYMS
-        for other in others
-    }
-
-
-@lru_cache(maxsize=4096)  # the same few names of a shelf, for every need of a day
-def _as_read(said: tuple[str, ...]) -> tuple[str, ...]:
-    """Put the one name of a thing in place of its others, where they stand as such."""
-    for other, first in _synonyms().items():
-        for at in range(len(said) - len(other) + 1):
-            if said[at : at + len(other)] == other:
-                return _as_read((*said[:at], *first, *said[at + len(other) :]))
-    return said
-
-
-def _words(name: str) -> frozenset[str]:
-    words = frozenset(_as_read(tuple(tokens(name))))
-    plain = _PLAIN_WORDS | _PLAIN_OF.get(_head(name), frozenset())
-    for word, foods in _LOWER_IN_ACID.items():
-        plain -= {word} if words & foods else set()
-    words = (words - plain) or words
-    if "salt" in words:
-        words -= _SALT_FOR
-    spice = words - _GROUND
-    return spice if spice and spice <= _SOLD_GROUND else words
 
 
 @dataclass(slots=True)
@@ -256,13 +80,13 @@ class Shelf:
 
     def unclear(self, material: Material) -> list[Held]:
         """Lots that may be the thing or another: "pectin" says not which."""
-        asked = _words(material.name)
+        asked = words_of(material.name)
         if VINEGAR in asked and "5" in asked:
             return [
                 held
                 for held in self.held
                 if held.left > _CRUMB
-                and VINEGAR in (said := _words(held.lot.what))
+                and VINEGAR in (said := words_of(held.lot.what))
                 and not any(word.isdigit() for word in said)
             ]
         if PECTIN not in asked:
@@ -270,7 +94,7 @@ class Shelf:
         return [
             held
             for held in self.held
-            if held.left > _CRUMB and _words(held.lot.what) == {PECTIN}
+            if held.left > _CRUMB and words_of(held.lot.what) == {PECTIN}
         ]
 
     def draw(self, material: Material, times: float = 1.0) -> tuple[list[Draw], float]:

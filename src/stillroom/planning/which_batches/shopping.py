@@ -11,8 +11,8 @@ from stillroom.methods.jars import to_spare
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Material
 from stillroom.planning.dayplan import Draw, Purchase
+from stillroom.planning.which_batches.names_on_shelf import VINEGAR
 from stillroom.planning.which_batches.shelf import (
-    VINEGAR,
     Shelf,
     amount,
     to_fetch,

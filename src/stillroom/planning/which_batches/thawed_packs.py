@@ -30,20 +30,21 @@ def when_thawed(
     pack = pack_of(fitted.recipe.procedure)
     if pack is None or pack.milled or fitted.method.NAME not in IN_PIECES:
         return
+    sour = ", and have too little of its acid" if pack.acid else ""
     lots = dict.fromkeys(draw.lot for draw in draws if draw.lot in frozen)
     for lot in lots:
         if "crushed" in tokens(pack.product.name):
             yield Caution(
-                f"{lot}: thaw it all the way, and let all of its juice go in; crushed "
-                "hot pack is what it is best for, and only after a few weeks in the "
-                "freezer, with nothing added",
+                f"{lot}: thaw it all the way, and let all of its juice go in; crushed, "
+                "packed hot, is what frozen tomatoes are best for, if they were in the "
+                "freezer for a few weeks at most, with nothing added",
                 SOURCE,
             )
         else:
             yield Caution(
                 f"{lot}: frozen and thawed it is softer than the fresh food that the "
                 "process is printed for, and more of it goes into a jar; a jar that "
-                "is too full may be underprocessed. Put up fresh food this way, and "
-                "make something well cooked of this",
+                f"is too full may be underprocessed{sour}. Put up fresh food this way, "
+                "and make something well cooked of this",
                 SOURCE,
             )

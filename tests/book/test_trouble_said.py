@@ -209,6 +209,7 @@ FAULTS = [
     ("the water level dropped", None, 1, "reprocess", "water-low"),
     ("water did not cover the jars", None, 1, "reprocess", "water-low"),
     ("the jars weren't covered by water", None, 1, "reprocess", "water-low"),
+    ("the lids were not covered with water", None, 1, "reprocess", "water-low"),
     ("used cider vinegar 4%", None, 1, "reprocess", "acid-weak"),
     ("the altitude was wrong", None, 1, "reprocess", "wrong-time"),
     ("the stove died", None, 5, "discard", "lost-boil-late"),
@@ -555,3 +556,9 @@ MEANT = {
 def test_deeds_and_kinds_are_all_in_use():
     assert {t.do for t in troubles()} == set(DEEDS)
     assert {t.kind for t in troubles()} == set(KINDS)
+
+
+def test_kraut_that_water_does_not_cover_is_no_jar_that_the_canner_did_not():
+    found = troubles_for("kraut not covered with water")
+    assert not isinstance(found, Refusal)
+    assert [t.id for t in found] == ["kraut-uncovered"]

@@ -178,5 +178,5 @@ def test_what_is_not_known_is_refused_with_a_way_out(name):
 def test_a_process_of_what_needs_no_canner_is_refused_with_how_it_is_kept(name):
     answer = process_for(name, jar="pint", elevation_ft=0)
     assert isinstance(answer, Refusal)
-    assert "no canner is for" in answer.reason
+    assert "no process in a canner is published for" in answer.reason
     assert f'stillroom book "{name}' in answer.instead

@@ -60,5 +60,5 @@ def test_whole_fruit_boils_as_long_as_is_printed():
 
 def test_skins_that_are_kept_go_in_late():
     made = steps_of("grape conserve")
-    assert made["boil_fast"].note == "the skins in about 10 min before it is done"
+    assert made["boil_fast"].note == "stir in the skins about 10 min before it is done"
     assert steps_of("berry jam without pectin")["boil_fast"].note == ""

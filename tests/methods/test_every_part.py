@@ -89,7 +89,7 @@ def test_salt_that_vegetables_stood_in_is_not_put_into_the_brine(recipe):
         ("jam-cherry-freezer-liquid", "stir_in", "1/4 cup lemon juice"),
         ("conserve-grape", "to_boil", "1 cup raisins"),
         ("marmalade-cranberry-powdered", "to_boil", "1 lb cranberries"),
-        ("preserves-apple-powdered", "to_boil", "1/2 lemon if wanted"),
+        ("preserves-apple-powdered", "to_boil", "1/2 lemon, if wanted"),
         ("pickle-mixed-vegetables", "prepare", "2 cups cauliflower, flowerets"),
         ("chutney-cranberry-orange", "prepare", "2 cups raisins, golden"),
     ],

@@ -87,10 +87,14 @@ def test_by_command():
 @pytest.mark.parametrize(
     ("cups", "said", "instead"),
     [
-        (4.75, "nothing changes", "go on with the sugar"),
-        (4.5, "nothing changes", "go on with the sugar"),
+        (4.75, "Nothing changes", "go on with the sugar"),
+        (4.5, "Nothing changes", "go on with the sugar"),
         (4.0, "it lacks 1/2 cup of strained juice", "wet the pulp"),
-        (6.0, "4 1/2 cups to 5 cups strained juice", "take 5 cups and chill the other"),
+        (
+            6.0,
+            "4 1/2 cups to 5 cups of strained juice",
+            "take 5 cups and chill the other",
+        ),
     ],
 )
 def test_a_syrup_is_measured_by_the_juice_that_was_strained(cups, said, instead):
@@ -109,4 +113,4 @@ def test_a_jelly_that_measures_as_printed_goes_on_as_printed(cups):
     recipe = granted(with_pectin.scale(granted(procedure_for("plum jelly")), 1))
     answer = remeasured(PECTIN, recipe, cups * CUP, "half-pint")
     assert isinstance(answer, Refusal)
-    assert answer.reason.endswith("5 cups of plum juice: nothing changes")
+    assert answer.reason.endswith("5 cups of plum juice. Nothing changes")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from dataclasses import replace
 
 import pytest
@@ -20,7 +19,6 @@ from stillroom.planning.searched import (
     _is_proven,
     _with_bound,
     _with_end_open,
-    once_more,
     search_for,
 )
 from stillroom.planning.timetable import Timetable
@@ -61,13 +59,6 @@ def test_counted_work_is_a_share_of_the_time_and_less_on_a_small_day(monkeypatch
     monkeypatch.setattr(searched, "is_small", lambda _: False)
     large, _ = search_for(DAY, 0.0, 10.0, 2, 1, deterministic=True)
     assert large.seconds == pytest.approx(9.5)
-
-
-def test_once_more_is_as_long_again_from_now():
-    now = time.monotonic()
-    timed = once_more(Search(0.0, 2, 1, False, 10.0), 10.0)
-    assert now + 10.0 <= timed.until < now + 20.0
-    assert once_more(work(), 20.0).seconds == pytest.approx(19.0)
 
 
 # --- with the end of the day left open -----------------------------------------------

@@ -416,7 +416,7 @@ BEANS = replace(
             ask_lift(36),
             "has rested 6 min 00 s of 40 min",
             "lid shut, let it cool by itself and never with water, and lift the jars "
-            "at 10:40:00",
+            "at 10:40:00, if no pressure is left and the vent has been open for 10 min",
             "PNW 421",
         ),
     ],

@@ -164,6 +164,12 @@ def test_what_is_due_after_the_day_is_due_of_what_is_made():
     again = plan_now(morning, begun_by(plan, by_her_hand(plan)), "x")
     seals = next(t for t in again.after_tasks if "every seal" in t.what)
     assert gone in seals.batches
+    # nor need the morning's plan have canned anything
+    nothing = plan_now(
+        replace(plan, afterwards=()), begun_by(plan, by_her_hand(plan)), "x"
+    )
+    seals = next(t for t in nothing.after_tasks if "every seal" in t.what)
+    assert gone in seals.batches
 
 
 def by_her_hand(plan: DayPlan) -> DayPlan:

@@ -16,7 +16,7 @@ from tests.web.conftest import ADDRESS
 from tests.web.test_stock import Clock, Shop
 
 CODE = re.compile(r"L\d\d[A-N]\d\d-\w+")
-CLOCK = re.compile(r"\d\d:\d\d(:[\d.]+)?|\d+ h \d\d min|\d+\.\d h\b|\d+ h\b")
+CLOCK = re.compile(r"\d?\d:\d\d(:[\d.]+)?|\d+ h \d\d min|\d+\.\d h\b|\d+ h\b")
 
 
 def lot(said: Said) -> str:

@@ -445,7 +445,7 @@ def test_what_was_wrong_under_pressure_is_asked_in_its_own_words(
 def test_what_was_wrong_in_boiling_water_may_be_its_water(client, kitchen):
     page = client.get("/stove/wrong").text
     keys = re.findall(r'name="doubt" value="[^"]*">([^<]*)<', page)
-    assert keys[:2] == ["Wrong time or pressure", "Water below the lids"]
+    assert keys[:2] == ["Wrong time", "Water below the lids"]
 
 
 def test_a_plan_of_another_date_books_and_holds_under_the_day_it_was_worked_on(

@@ -94,7 +94,7 @@ def no_process_without_canner(name: str) -> Refusal | None:
     Examples
     --------
     >>> no_process_without_canner("lard").reason
-    'no canner is for lard: no process is published for it'
+    'no process in a canner is published for lard'
     >>> no_process_without_canner("plum jelly") is None
     True
     """
@@ -102,7 +102,7 @@ def no_process_without_canner(name: str) -> Refusal | None:
     if procedure is None or isinstance(procedure, Refusal):
         return procedure
     return Refusal(
-        f"no canner is for {procedure.name}: no process is published for it",
+        f"no process in a canner is published for {procedure.name}",
         instead=f"put it up by {WAYS_WITHOUT_A_CANNER[procedure.method]}; "
         f'`stillroom book "{procedure.name}"` says how',
         source=procedure.source,

@@ -35,7 +35,7 @@ from stillroom.running.clock import HERE
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_id, state_of
 from stillroom.running.kept_plan import OwnFile, mark_of, own_file
-from stillroom.running.rules import OUR_RECORD
+from stillroom.running.rules import OUR_RECORD, rules_for
 from stillroom.running.so_far import minute_0, minute_of
 
 QUICK_S = 0.5
@@ -203,16 +203,17 @@ def _not_said_to_boil(state: RunState, at: dt.datetime) -> str:
         return ""
     now = minute_of(at, state.begun_at.astimezone(at.tzinfo), state.plan.problem)
     boils = {load.id: load.boil_min for load in state.plan.timetable.loads}
-    names = [
-        run.load.name
+    late = [
+        run.load
         for run in state.loads
         if not run.has_begun and boils.get(run.load.id, now) < now
     ]
-    if not names:
+    if not late:
         return ""
+    said = any_of([f"{load.name} is {rules_for(load).at}" for load in late])
     return (
-        f"Nobody said at the stove that {any_of(names)} boils: no process is taken to "
-        "have begun, and no jar to be out, before that is said."
+        f"Nobody said at the stove that {said}: no process is taken to have begun, and "
+        "no jar to be out, before that is said."
     )
 
 
@@ -221,8 +222,8 @@ def _over_by_now(key: Key, ended: int, now: int, problem: Problem) -> str:
     return (
         f"{'/'.join(key)} was over at {clock_time(problem.starts_at, ended)} then, and "
         f"it is {clock_time(problem.starts_at, now)}: if it runs still, say by how "
-        "much more it is late; if not, leave out --db, and what waited for it is taken "
-        "to have begun as soon as it could"
+        "much more it is late; if not, leave out this --late: what nobody said at the "
+        "stove is taken to have gone by the plan"
     )
 
 

@@ -196,7 +196,7 @@ def _boil_down(recipe: Recipe, station: Station, minutes: float) -> tuple[Step, 
             in_pot=True,
             same_hands="pan",
             caution="It foams up: a hand on the knob.",
-            note="the skins in about 10 min before it is done" if skins else "",
+            note="stir in the skins about 10 min before it is done" if skins else "",
         ),
         Step(
             id="test",

@@ -182,11 +182,11 @@ def _fixed(
         reason = f"{name} is a fixed batch: {reason}"
     elif measured_m3 <= most * (1 + ROUNDED):
         reason = (
-            f"{there} is what {name} is printed with, {of} of {what}: nothing changes"
+            f"{there} is what {name} is printed with: {of} of {what}. Nothing changes"
         )
         instead = "go on with the sugar and all else that are printed"
     else:
         extra = kitchen_volume(measured_m3 - most)
-        reason = f"{name} is a fixed batch of {of} {what}"
+        reason = f"{name} is a fixed batch of {of} of {what}"
         instead = f"take {kitchen_volume(most)} and chill the other {extra}"
     return Refusal(reason, instead=instead, source=recipe.procedure.source)

@@ -40,7 +40,7 @@ def said(part: Part) -> str:
 
 def if_wanted(part: Part) -> str:
     """Say beside a part that it may be left out; empty where it may not."""
-    return " if wanted" if part.optional else ""
+    return ", if wanted" if part.optional else ""
 
 
 def weight_words(kilos: float) -> str:
@@ -100,10 +100,13 @@ def material_of(part: Part) -> Material:
     return Material(name=name, count=math.ceil(part.quantity - 1e-9))
 
 
+def must_be_bottled(part: Part) -> bool:
+    """Whether acid is printed as bottled: squeezed juice may have less of it."""
+    return part.role == "acid" and "bottled" in tokens(part.prep)
+
+
 def _as_it_must_be(part: Part) -> str:
-    """Acid that is printed as bottled: juice squeezed at home may have less of it."""
-    bottled = part.role == "acid" and "bottled" in tokens(part.prep)
-    return f"bottled {part.name}" if bottled else part.name
+    return f"bottled {part.name}" if must_be_bottled(part) else part.name
 
 
 def printed_in(recipe: Recipe, jar_m3: float) -> tuple[float, float] | None:

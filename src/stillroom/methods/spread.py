@@ -29,6 +29,7 @@ from stillroom.methods.method import (
 from stillroom.methods.portions import (
     as_printed,
     if_wanted,
+    must_be_bottled,
     printed_in,
     said,
     weight_words,
@@ -146,8 +147,13 @@ def to_boil(
         in_pot=True,
         same_hands="pan",
         caution="It foams up near the boil." if sugar else "",
-        note=" · ".join(f"{said(p)}{if_wanted(p)}" for p in inside),
+        note=" · ".join(map(_into_the_pot, inside)),
     )
+
+
+def _into_the_pot(part: Part) -> str:
+    bottled = ", bottled" if must_be_bottled(part) else ""
+    return f"{said(part)}{bottled}{if_wanted(part)}"
 
 
 def printed_boil_min(recipe: Recipe) -> float:

@@ -60,13 +60,13 @@ def as_much_as_fits(asked: Asked, day: Stated, none: NoneFound) -> DayPlan:
         begin_with=day.known,
         reached=none.reached,
     )
-    if fits is not None and not fits.left_out:
-        found.answer = fits.answer  # the search for fewer batches found room for all
+    if fits is not None and not fits.left_out:  # the search found room for all
+        found.answer = _with_remarks(fits.answer, none)
         return whole(found)
     if asked.explain:
         fits, answer = _explained(asked, day, none, fits)
-        found.answer = answer
         if isinstance(answer, Answer):
+            found.answer = _with_remarks(answer, none)
             return whole(found)
         why = answer
     else:  # what needs no search
@@ -77,10 +77,14 @@ def as_much_as_fits(asked: Asked, day: Stated, none: NoneFound) -> DayPlan:
         return whole(found)
     found.answer = why
     smaller = fewer(found, fits.problem, day.cannot, why, fits.no_more)
-    answer = fits.answer
-    remarks = dict.fromkeys((*answer.remarks, *none.remarks))
-    smaller.answer = replace(answer, remarks=tuple(remarks))
+    smaller.answer = _with_remarks(fits.answer, none)
     return whole(smaller)
+
+
+def _with_remarks(answer: Answer, none: NoneFound) -> Answer:
+    """The answer with what is to be known of the search before it, each said once."""
+    remarks = dict.fromkeys((*answer.remarks, *none.remarks))
+    return replace(answer, remarks=tuple(remarks))
 
 
 def _explained(

@@ -197,9 +197,10 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
             keys = (_lost(rules, had=True),)
             says = f"{rules.rest}; jars stay in until {_clock(until, at)}"
             says += f". {capital(rules.lid)}" if rules.lid else ""
+            if_so = f", {rules.if_so}" if rules.if_so else ""
             urgent = (
                 f"{capital(name)} has had its {minutes} min. "
-                f"{capital(rules.rest)}; lift the jars at {_clock(until, at)}."
+                f"{capital(rules.rest)}; lift the jars at {_clock(until, at)}{if_so}."
             )
         case Phase.READY | Phase.LIFTED:
             big, keys = "out", (LIFTED, _lost(rules, had=True))

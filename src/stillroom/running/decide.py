@@ -255,19 +255,20 @@ def _lift(run: LoadRun, command: LiftLoad) -> Decision:
             f"whole {load.process_min} min",
             source=f"{source}; {load.source}",
         )
+    if_so = f", {rules.if_so}" if rules.if_so else ""
     if run.phase(at) is Phase.BOILING:
         return Refusal(
             f"{load.name} has had {_span(at - run.boiling_since)} of "
             f"{load.process_min} min {rules.at}",
             instead=f"keep it there until {_clock(deadline, command)}, then "
-            f"{rules.rest}, and lift the jars at {_clock(may_lift_at, command)}",
+            f"{rules.rest}, and lift the jars at {_clock(may_lift_at, command)}{if_so}",
             source=load.source,
         )
     if run.phase(at) is Phase.RESTING:
         return Refusal(
             f"{load.name} has rested {_span(at - deadline)} of {load.rest_min} min",
             instead=f"{rules.rest}, and lift the jars at "
-            f"{_clock(may_lift_at, command)}",
+            f"{_clock(may_lift_at, command)}{if_so}",
             source=str(rules.rests),
         )
     if _stale(run, command):

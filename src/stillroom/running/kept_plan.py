@@ -10,7 +10,7 @@ from typing import Any
 import msgspec
 
 from stillroom.planning.day import Day
-from stillroom.planning.dayplan import DayPlan, LeftOut, MadeBatch, Spare
+from stillroom.planning.dayplan import After, DayPlan, LeftOut, MadeBatch, Spare
 from stillroom.planning.gathered import CANNER_RUN, SEAL_CHECK
 from stillroom.planning.how_good.by_the_hour import by_the_hour
 from stillroom.planning.how_good.lateness import weighted_lateness
@@ -221,6 +221,10 @@ def _once_over(plan: DayPlan, mine: KeptPlan, here: Collection[str]) -> dict[str
         every = after.later in (CANNER_RUN, SEAL_CHECK)  # also what was taken in since
         of = dict.fromkeys((*after.batches, *(canned if every else ())))
         afters.append(replace(after, batches=tuple(b for b in of if b in here)))
+    known = {after.later for after in afters}
+    for later in (CANNER_RUN, SEAL_CHECK):  # the morning's plan may have canned nothing
+        if later not in known:
+            afters.append(After(batches=tuple(canned), later=later))
     due = tuple(after for after in afters if after.batches)
     tasks = after_tasks(plan.day, mine.problem, mine.timetable, due)
     return {"afterwards": due, "after_tasks": tasks}

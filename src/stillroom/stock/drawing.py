@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from stillroom.book.densities import density_kg_m3
 from stillroom.planning.which_batches.names_on_shelf import same_thing
+from stillroom.planning.which_batches.shelf import HAIR
 from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.commands import Need
 from stillroom.stock.events import SET_ASIDE, Kind, Part
@@ -62,7 +63,8 @@ class Drawing:
                             Part(lot=row.lot.code, place=row.place, number=taken)
                         )
                         missing -= served
-            if missing:
+            hair = 0 if need.unit is Unit.PIECES else HAIR * need.number
+            if missing > hair:  # a measure that was rounded lacks nothing
                 key = (need.name, need.unit)
                 before = lacking[key].number if key in lacking else 0
                 lacking[key] = Need(

@@ -233,10 +233,10 @@ class _Row:
     @property
     def doubts(self) -> tuple[tuple[Doubt, str], ...]:
         """What may be said of it; no water stands over lids under pressure."""
-        said = ((Doubt.WRONG_TIME, "Wrong time or pressure"),)
         if self.run.load.method != BOILING_WATER:
-            return said
-        return (*said, (Doubt.WATER_LOW, "Water below the lids"))
+            return ((Doubt.WRONG_TIME, "Wrong time or pressure"),)
+        water = (Doubt.WATER_LOW, "Water below the lids")
+        return ((Doubt.WRONG_TIME, "Wrong time"), water)
 
 
 def _choices(

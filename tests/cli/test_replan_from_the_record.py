@@ -218,7 +218,7 @@ def test_a_load_of_which_nobody_said_that_it_boils_is_named(begun):
     said = run(*words, clock_at(starts, load.boil_min + 3))
     assert said.code == 0, said.err
     out = " ".join(said.out.split())
-    assert "Nobody said at the stove that load 1 boils: no process is taken" in out
+    assert "Nobody said at the stove that load 1 is at a full boil: no process" in out
     said = run(*words, clock_at(starts, load.boil_min - 1))
     assert "Nobody said" not in said.out
 

@@ -6,6 +6,7 @@ from stillroom.book.procedures import procedures
 from stillroom.methods.by_name import METHODS
 from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.method import Filling, Work
+from stillroom.methods.portions import uses
 from stillroom.refusal import Refusal, granted
 from tests.one_batch_of import station
 
@@ -108,3 +109,15 @@ def test_dill_of_the_jar_is_not_boiled_in_the_brine():
 def test_what_has_no_more_said_of_it_ends_without_a_comma():
     _, work = work_of(BY_ID["conserve-apple-powdered"])
     assert named(work, "crush").endswith("1/2 cup raisins")
+
+
+@pytest.mark.parametrize(
+    ("recipe", "takes"),
+    [
+        ("jam-berry-powdered", "bottled lemon juice"),  # printed so
+        ("jam-peach-powdered", "lemon juice"),
+    ],
+)
+def test_acid_that_is_printed_as_bottled_is_asked_for_as_bottled(recipe, takes):
+    made, _ = work_of(BY_ID[recipe])
+    assert [m.name for m in uses(made) if "lemon" in m.name] == [takes]

@@ -171,6 +171,11 @@ def test_what_is_to_be_known_of_the_search_is_said_with_what_fits_or_why_nothing
         monkeypatch.setattr(too_small, "with_typed_ways", lambda none, *_: none)
         plan = too_small.as_much_as_fits(of, stated(of), none)
         assert getattr(plan.answer, said) == slow
+    all_of_it = fits_of(stated(of), *NAMES)
+    all_of_it = replace(all_of_it, answer=replace(all_of_it.answer, remarks=()))
+    monkeypatch.setattr(too_small, "what_fits", lambda *_, **__: all_of_it)
+    plan = too_small.as_much_as_fits(of, stated(of), none)
+    assert (plan.left_out, plan.answer.remarks) == ((), slow)
     shown = replace(fits, answer=replace(fits.answer, remarks=slow))
     monkeypatch.setattr(too_small, "what_fits", lambda *_, **__: shown)
     plan = too_small.as_much_as_fits(of, stated(of), none)

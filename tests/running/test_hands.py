@@ -11,7 +11,7 @@ from stillroom.methods.step import Skill
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time
-from stillroom.planning.timetable import Answer, PlacedStep
+from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.running.behind_us import behind_us
 from stillroom.running.events import (
@@ -435,13 +435,18 @@ def test_what_is_not_to_be_left_is_offered_to_nobody(plan: DayPlan):
     assert offered(late, soon, fire) == keys
 
 
-def test_a_pressure_canner_is_shut_and_vented_by_who_lowers_its_jars(plan: DayPlan):
-    """A vent that is left out is no process."""
+def one_load(plan: DayPlan) -> tuple[PlacedLoad, DayPlan, RunLoad, RunLoad]:
+    """A load, the plan with nothing else, and the load in boiling water and under."""
     load = a_load_of(plan)
     table = replace(plan.answer.timetable, steps=(), loads=(load,))
     by = replace(plan, answer=replace(plan.answer, timetable=table))
     (boiled,) = loads_of(by)
-    under = replace(boiled, method="dial-gauge", pressure_psi=11.0)
+    return load, by, boiled, replace(boiled, method="dial-gauge", pressure_psi=11.0)
+
+
+def test_a_pressure_canner_is_shut_and_vented_by_who_lowers_its_jars(plan: DayPlan):
+    """A vent that is left out is no process."""
+    load, by, boiled, under = one_load(plan)
 
     def lowering(one: RunLoad) -> Todo:
         shown = hands(by, fold([DayBegun(loads=(one,), occurred_at=START)]))
@@ -464,11 +469,7 @@ def test_a_pressure_canner_is_shut_and_vented_by_who_lowers_its_jars(plan: DayPl
 
 def test_who_lifts_jars_from_under_pressure_is_told_of_the_vent(plan: DayPlan):
     """The plan says the hour alone: what comes before the lid is a caution to her."""
-    load = a_load_of(plan)
-    table = replace(plan.answer.timetable, steps=(), loads=(load,))
-    by = replace(plan, answer=replace(plan.answer, timetable=table))
-    (boiled,) = loads_of(by)
-    under = replace(boiled, method="dial-gauge", pressure_psi=11.0)
+    load, by, boiled, under = one_load(plan)
 
     def lifting(one: RunLoad) -> Todo:
         begun = DayBegun(loads=(one,), occurred_at=START)

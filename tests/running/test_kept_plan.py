@@ -146,10 +146,7 @@ def test_what_is_due_after_the_day_is_due_of_what_is_made():
     assert isinstance(plan, DayPlan)
     assert plan.problem is not None
     gone = plan.batches[0].id
-    batches = tuple(
-        replace(b, jars=0) if b.id == gone else b for b in plan.problem.batches
-    )
-    without = replace(plan, problem=replace(plan.problem, batches=batches))
+    without = without_jars_of(plan, gone)
     fewer = plan_now(plan, begun_by(plan, without, out=(gone,)), "x")
     assert fewer.after_tasks
     assert not any(gone in task.batches for task in fewer.after_tasks)
@@ -170,6 +167,15 @@ def test_what_is_due_after_the_day_is_due_of_what_is_made():
     )
     seals = next(t for t in nothing.after_tasks if "every seal" in t.what)
     assert gone in seals.batches
+
+
+def without_jars_of(plan: DayPlan, name: str) -> DayPlan:
+    """The same day, one batch of which was begun and then left out."""
+    assert plan.problem is not None
+    batches = tuple(
+        replace(b, jars=0) if b.id == name else b for b in plan.problem.batches
+    )
+    return replace(plan, problem=replace(plan.problem, batches=batches))
 
 
 def by_her_hand(plan: DayPlan) -> DayPlan:
@@ -273,10 +279,7 @@ def test_a_batch_left_out_and_taken_in_again_is_one_of_the_day():
     assert isinstance(plan, DayPlan)
     assert plan.problem is not None
     name = plan.batches[0].id
-    batches = tuple(
-        replace(b, jars=0) if b.id == name else b for b in plan.problem.batches
-    )
-    without = replace(plan, problem=replace(plan.problem, batches=batches))
+    without = without_jars_of(plan, name)
     fewer = plan_now(plan, begun_by(plan, without, out=(name,)), "x")
     assert name not in {made.id for made in fewer.batches}
     state = begun_by(plan, without, by_her_hand(plan), out=(name,))

@@ -13,12 +13,10 @@ from dataclasses import dataclass, replace
 from stillroom.measures import cups, kitchen_mass, kitchen_volume, mixed_number
 from stillroom.methods import butter, syrup
 from stillroom.methods.method import Method, Part, Recipe, Station, Yield
-from stillroom.methods.portions import quantity_words
+from stillroom.methods.portions import HAIR, quantity_words
 from stillroom.refusal import Refusal
 
 SOURCE = "the published recipe, reckoned by the cup of pulp"
-ROUNDED = 0.005
-"""So closely is a cup filled: common practice. [1]"""
 LEAST, MOST = 0.25, 1.25
 """Further off than this the measure or the recipe is another one: our own limits."""
 
@@ -170,7 +168,7 @@ def _fixed(
     least, most = expected_m3
     there = kitchen_volume(measured_m3)
     of = " to ".join(dict.fromkeys((kitchen_volume(least), kitchen_volume(most))))
-    if measured_m3 < least * (1 - ROUNDED):
+    if measured_m3 < least * (1 - HAIR):
         reason = (
             f"it lacks {kitchen_volume(least - measured_m3)} of {what}, and sugar and "
             "pectin are never trimmed to fit"
@@ -180,7 +178,7 @@ def _fixed(
             "freeze the juice until there is enough"
         )
         reason = f"{name} is a fixed batch: {reason}"
-    elif measured_m3 <= most * (1 + ROUNDED):
+    elif measured_m3 <= most * (1 + HAIR):
         reason = (
             f"{there} is what {name} is printed with: {of} of {what}. Nothing changes"
         )

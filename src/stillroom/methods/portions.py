@@ -19,6 +19,12 @@ _PRINTED_UNITS_M3 = {
     "gallon container": 16 * float(CUP_M3),
 }
 
+HAIR = 0.005
+"""
+So much of one batch may lack where a measure was rounded: 1.36 kg are the 3 lb of a
+recipe, and 946 mL its quart. No cup is filled closer, and no scale read: common
+practice, no source. [1]
+"""
 _SEVERAL = ("cup", "pint", "quart", "gallon", "package", "pouch", "clove")
 """Units that are said with an s where there is more than one."""
 
@@ -29,7 +35,8 @@ def quantity_words(part: Part) -> str:
     if part.unit == "cup" and part.volume_m3 and nearest > 0.01 * part.quantity:
         return kitchen_volume(part.volume_m3)
     several = part.quantity > 1 and part.unit in _SEVERAL
-    unit = plural(2, part.unit) if several else part.unit.removesuffix("each")
+    unit = "" if part.unit == "each" else part.unit
+    unit = plural(2, unit) if several else unit
     return f"{mixed_number(part.quantity)} {unit}".strip()
 
 

@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from stillroom.book.densities import density_kg_m3
+from stillroom.methods.portions import HAIR
 from stillroom.planning.which_batches.names_on_shelf import same_thing
-from stillroom.planning.which_batches.shelf import HAIR
 from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.commands import Need
 from stillroom.stock.events import SET_ASIDE, Kind, Part

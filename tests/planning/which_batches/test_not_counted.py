@@ -146,6 +146,8 @@ def test_elderberries_are_no_berries_of_a_recipe(what):
         ("apples", "dried apples", False),
         ("apples", "apples, Bramley", True),
         ("tomatoes", "frost-killed tomatoes", False),
+        ("figs", "Mission figs", True),  # acid goes to both
+        ("figs", "dried figs", False),
         ("berries", "frozen unsweetened raspberries", True),
     ],
 )

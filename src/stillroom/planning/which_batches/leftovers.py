@@ -13,6 +13,7 @@ from stillroom.jar_count import jars_said
 from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import CannerKind
 from stillroom.methods.method import Kept, Material, Method
+from stillroom.methods.portions import HAIR
 from stillroom.methods.recipes import own_pack, process_name
 from stillroom.planning.dayplan import Leftover
 from stillroom.planning.which_batches.batches import Batched
@@ -29,7 +30,6 @@ from stillroom.planning.which_batches.out_of_the_freezer import (
 )
 from stillroom.planning.which_batches.pressed import base_of, fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
-    HAIR,
     Held,
     Shelf,
     amount,

@@ -152,7 +152,9 @@ def _needs_acid(name: str) -> Fruit | None:
 
 def _is_another_food(what: str, base: str) -> bool:
     """Whether the book has it for itself, or it is kept already, or lower in acid."""
-    if words_of(what) & _OTHERWISE - words_of(base) or _needs_acid(what):
+    if words_of(what) & _OTHERWISE - words_of(base):
+        return True
+    if _needs_acid(what) != _needs_acid(base):
         return True
     if _acid_fruit(what) is not None:  # its kinds may do for one another
         return False

@@ -12,8 +12,8 @@ from stillroom.book.words import tokens
 from stillroom.methods.by_name import method_named
 from stillroom.methods.getting_juice import printed_yield
 from stillroom.methods.method import Material
+from stillroom.methods.portions import HAIR
 from stillroom.planning.which_batches.shelf import (
-    HAIR,
     Held,
     Shelf,
     amount,

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from stillroom.book.densities import density_kg_m3
 from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.methods.method import Material
+from stillroom.methods.portions import HAIR
 from stillroom.planning.day import Lot
 from stillroom.planning.dayplan import Draw
 from stillroom.planning.which_batches.names_on_shelf import (
@@ -22,11 +23,6 @@ from stillroom.planning.which_batches.names_on_shelf import (
 _NEVER = dt.date.max
 _CRUMB = 1e-9
 """Less than this is nothing: a microgram, a microlitre."""
-HAIR = 0.005
-"""
-So much of one batch may lack where a measure was rounded: 1.36 kg are the 3 lb of a
-recipe, and 946 mL its quart. No cup is filled closer, and no scale read. [1]
-"""
 _HAIR_OF_ALL = 0.001
 """As `HAIR`, of what many batches take together. [1]"""
 

@@ -1,0 +1,29 @@
+"""What a batch takes from the stock, where the two were measured otherwise."""
+
+import pytest
+
+from stillroom.stock.amounts import Unit
+from stillroom.stock.commands import Need
+from stillroom.stock.drawing import Drawing
+from tests.stock.kitchen import Farm
+
+
+@pytest.mark.parametrize(
+    ("there", "lacks"),
+    [("946 ml vinegar 5%, pantry", []), ("930 ml vinegar 5%, pantry", [16353])],
+)
+def test_a_bottle_of_946_ml_is_the_quart_of_a_recipe(there: str, lacks: list[int]):
+    farm = Farm()
+    farm.add(there)
+    quart = Need(name="vinegar 5%", unit=Unit.UL, number=946_353)
+    _, lacking = Drawing(farm.stock).draw([quart])
+    assert [need.number for need in lacking] == lacks
+
+
+def test_of_pieces_each_one_that_lacks_is_told():
+    farm = Farm()
+    farm.add("299 lids, shed")
+    _, lacking = Drawing(farm.stock).draw(
+        [Need(name="lids", unit=Unit.PIECES, number=300)]
+    )
+    assert [need.number for need in lacking] == [1]

@@ -13,11 +13,13 @@ import json
 import os
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any, NoReturn
 
 import click
 
 from stillroom import __version__
+from stillroom.cli.said_at_the_end import said_at_the_end
 from stillroom.refusal import Refused, Unreadable, ended
 from stillroom.science.ranges import OutOfRange
 
@@ -128,7 +130,8 @@ class LazyGroup(click.Group):
     def invoke(self, ctx: click.Context) -> Any:
         """Run a command; this is the one place where a no becomes words and a code."""
         try:
-            return super().invoke(ctx)
+            with said_at_the_end():
+                return super().invoke(ctx)
         except click.NoSuchOption as unknown:
             if not unknown.option_name.lstrip("-")[:1].isdigit():
                 raise
@@ -165,6 +168,14 @@ class LazyGroup(click.Group):
         except (Unreadable, OutOfRange) as fault:
             for line in str(fault).splitlines():
                 click.echo(line, err=True)
+            ctx.exit(2)
+        except OSError as fault:
+            if fault.filename is None:  # a pipe that nobody reads any more, say
+                raise
+            from stillroom.toml_text import short_name
+
+            name = short_name(Path(os.fsdecode(fault.filename)))
+            click.echo(f"{name}: {fault.strerror}; give another one", err=True)
             ctx.exit(2)
 
 

@@ -142,13 +142,8 @@ class LazyGroup(click.Group):
                 ctx=unknown.ctx,
             ) from unknown
         except click.NoSuchCommand as unknown:
-            from stillroom.cli.said_otherwise import meant_by
-
-            meant = meant_by(unknown.command_name)
-            if not meant:
-                raise
             raise click.UsageError(
-                f"No such command {unknown.command_name!r}. That is: {meant}",
+                f"No such command {unknown.command_name!r}.{_instead(unknown)}",
                 ctx=unknown.ctx,
             ) from unknown
         except Refused as no:
@@ -177,6 +172,40 @@ class LazyGroup(click.Group):
             name = short_name(Path(os.fsdecode(fault.filename)))
             click.echo(f"{name}: {fault.strerror}; give another one", err=True)
             ctx.exit(2)
+
+
+GROUPS = ("day", "stock", "recipe")
+"""Commands that have commands of their own."""
+
+
+def _instead(unknown: click.NoSuchCommand) -> str:
+    """Say which command may be meant: by its meaning, where it stands, its spelling."""
+    from stillroom.cli.said_otherwise import meant_by, nearest
+
+    at = unknown.ctx
+    assert at is not None  # a group says which it is
+    group, typed = at.command, unknown.command_name
+    assert isinstance(group, click.Group)
+    if meant := meant_by(typed) or _elsewhere(typed, at):
+        return f" That is: {meant}"
+    if near := nearest(typed, group.list_commands(at)):
+        return f" The nearest is: stillroom {_under(group)}{near}"
+    return ""
+
+
+def _under(group: click.Group) -> str:
+    return f"{group.name} " if group.name in GROUPS else ""
+
+
+def _elsewhere(typed: str, at: click.Context) -> str:
+    """Return the command that has this name in another place; empty where none has."""
+    if typed in COMMANDS:
+        return f"stillroom {typed}"
+    for name in GROUPS:
+        group = cli.get_command(at, name)
+        if isinstance(group, click.Group) and typed in group.commands:
+            return f"stillroom {name} {typed}"
+    return ""
 
 
 def _say(label: str, text: str) -> None:

@@ -54,7 +54,7 @@ from stillroom.planning.way_changes import (
     starting_earlier,
     thing_more,
 )
-from stillroom.planning.ways.held_plan import Held
+from stillroom.planning.ways.held_plan import PlanOfSome
 from stillroom.planning.ways.way_found import Node, Way
 from stillroom.planning.ways.way_hours import Hours
 from stillroom.planning.ways.way_less import at_the_start
@@ -239,7 +239,7 @@ def test_a_plan_without_some_batches_is_a_way_out() -> None:
     without = changed(problem, (leave_out(problem.batches[1]),))
     plan = with_end_open(without, counted(2))
     assert plan is not None
-    shown = Held(kept=("jelly-1",), plan=plan)
+    shown = PlanOfSome(kept=("jelly-1",), plan=plan)
     found = ways_out(problem, counted(4), shown=shown)
     *others, last = found.ways
     assert (last.says, last.cost_min) == ("it fits without one batch of butter", 70)
@@ -462,7 +462,9 @@ def test_what_comes_late_is_said_of_the_plan_that_is_shown_at_last() -> None:
     )
     late = max(batches_done_min(without, slow).values()) - 80
     assert late > 0
-    found = ways_out(problem, counted(4), shown=Held(kept=("jelly-1",), plan=slow))
+    found = ways_out(
+        problem, counted(4), shown=PlanOfSome(kept=("jelly-1",), plan=slow)
+    )
     last = found.ways[-1]
     assert last.is_shown
     assert last.says.endswith(

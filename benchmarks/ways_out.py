@@ -27,7 +27,7 @@ from stillroom.planning.problem import Break, Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.too_small import SHARE_OF_CHOOSING
 from stillroom.planning.way_changes import changed, is_more_than
-from stillroom.planning.ways.held_plan import Held
+from stillroom.planning.ways.held_plan import PlanOfSome
 from stillroom.planning.ways.way_plans import with_end_open
 from stillroom.planning.ways.ways_out import Ways, ways_out
 from stillroom.planning.what_fits import what_fits
@@ -132,7 +132,7 @@ def _asked(
     shown = None
     if fits is not None and fits.left_out:
         kept = tuple(b.id for b in fits.problem.batches)
-        shown = Held(kept=kept, plan=fits.answer.timetable)
+        shown = PlanOfSome(kept=kept, plan=fits.answer.timetable)
     left = began + seconds - time.monotonic()
     left = (1 - SHARE_OF_CHOOSING) * seconds if counted else left
     found = ways_out(

@@ -13,6 +13,8 @@ the shells (command line, pages) *raise* it as `Refused`.
 
 from __future__ import annotations
 
+import contextlib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -99,6 +101,22 @@ class Unreadable(Exception):
 
 class NotNow(Unreadable):
     """The record cannot be read or written as it is; what was asked may come again."""
+
+
+@contextlib.contextmanager
+def given_as(key: str) -> Iterator[None]:
+    """
+    Read what was typed; a fault in it is told with where it was given.
+
+    >>> with given_as("--pot"):
+    ...     raise Unreadable("12 has no unit")
+    Traceback (most recent call last):
+    stillroom.refusal.Unreadable: --pot: 12 has no unit
+    """
+    try:
+        yield
+    except Unreadable as fault:
+        raise Unreadable(*(Fault(f.what, key=key) for f in fault.faults)) from None
 
 
 def granted(answer: T | Refusal) -> T:

@@ -107,3 +107,52 @@ def test_a_plan_of_a_changed_day_needs_no_file(small):
     said = run("plan", str(small), "--with", "garden.rows=3", *QUICK)
     assert said.code == 2
     assert "is no place in a day file" in " ".join(said.err.split())
+
+
+NOBODY_WRITES_IN = Path("/proc")
+
+
+@pytest.mark.skipif(not NOBODY_WRITES_IN.is_dir(), reason="every folder may be written")
+@pytest.mark.parametrize(
+    "words", [("plan", *CHANGE, "--save"), ("what-if", *CHANGE, "--save")]
+)
+def test_where_nobody_may_write_is_said_before_the_search(words, small):
+    command, *change = words
+    said = run(command, str(small), *change, str(NOBODY_WRITES_IN / "new.toml"), *QUICK)
+    assert said.code == 2
+    assert "--save: /proc/new.toml cannot be written" in said.err
+    assert said.out == ""
+
+
+@pytest.mark.skipif(not NOBODY_WRITES_IN.is_dir(), reason="every folder may be written")
+def test_where_no_sheet_can_be_written_is_said_before_the_search(small):
+    """A day with a fault: that would be said first if the search came first."""
+    small.write_text("[day]", encoding="utf-8")
+    said = run("sheet", str(small), "--out", str(NOBODY_WRITES_IN / "day.pdf"))
+    assert "--out: /proc/day.pdf cannot be written" in said.err
+
+
+def test_a_name_that_is_too_long_is_said_in_words(small):
+    for words in (
+        ("plan", str(small), *CHANGE, "--save", f"{'n' * 300}.toml"),
+        ("sheet", str(small), "--out", f"{'n' * 300}.pdf"),
+        ("stock", "--db", f"{'n' * 300}.db"),
+    ):
+        said = run(*words)
+        assert said.code == 2
+        assert "File name too long" in said.err
+        assert len(said.err.splitlines()) == 1
+
+
+def test_another_run_that_writes_the_same_file_is_not_disturbed(small):
+    theirs = small.with_name(".new.toml.part")
+    theirs.write_text("half of it", encoding="utf-8")
+    new = small.with_name("new.toml")
+    run("plan", str(small), *CHANGE, "--save", str(new), "--seconds", "0")
+    assert read_day(new).kitchen.counter_places == 70
+    assert theirs.read_text(encoding="utf-8") == "half of it"
+    assert {f.name for f in small.parent.iterdir()} == {
+        "day.toml",
+        "new.toml",
+        ".new.toml.part",
+    }

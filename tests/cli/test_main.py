@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 import pytest
 
-from stillroom.cli.main import COMMANDS
+from stillroom.cli.main import COMMANDS, GROUPS
 from stillroom.cli.said_otherwise import MEANT, meant_by
 from stillroom.stock.events import Way
 from tests.cli.running import run, run_alone
@@ -148,6 +148,40 @@ def test_a_word_for_it_names_the_command(where):
     assert said.code == 2
     meant = "stillroom stock out LOT QUANTITY --as sold"
     assert said.err.endswith(f"No such command 'sell'. That is: {meant}\n")
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        (("plann",), "The nearest is: stillroom plan"),
+        (("whatif",), "The nearest is: stillroom what-if"),
+        (("Sheets",), "The nearest is: stillroom sheet"),
+        (("stock", "mad"), "The nearest is: stillroom stock made"),
+        (("day", "chk"), "The nearest is: stillroom day check"),
+        (("trace",), "That is: stillroom stock trace"),
+        (("stock", "plan"), "That is: stillroom plan"),
+    ],
+)
+def test_a_mistyped_command_is_told_the_nearest(typed, said):
+    answer = run(*typed)
+    assert answer.code == 2
+    assert answer.err.endswith(f"No such command {typed[-1]!r}. {said}\n")
+
+
+def test_what_is_near_to_no_command_is_told_none():
+    assert run("zzzz").err.endswith("No such command 'zzzz'.\n")
+
+
+def test_a_mistyped_option_is_told_the_nearest():
+    said = run("plan", "day.toml", "--secnds", "3")
+    assert said.code == 2
+    assert "Did you mean '--seconds'?" in said.err
+
+
+def test_the_groups_are_the_commands_that_have_commands():
+    for name, (module, _) in COMMANDS.items():
+        command = importlib.import_module(f"stillroom.cli.commands.{module}").command
+        assert isinstance(command, click.Group) == (name in GROUPS)
 
 
 def test_every_command_that_is_meant_by_a_word_is_one():

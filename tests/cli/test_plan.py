@@ -211,6 +211,14 @@ def test_the_terminal_form_begins_with_what_matters(small_day):
     assert "\x1b" not in said.out  # no colour outside a terminal
 
 
+def test_what_may_become_of_the_rest_is_a_sentence(small_day):
+    """Juice for three batches, and two are wanted."""
+    said = " ".join(run("plan", str(small_day), "--seconds", "0").out.split())
+    rest = re.search(r"Left over - \w+ plum juice: [^.]*\. (\w+)", said)
+    assert rest is not None, said
+    assert rest[1] == "Plum"
+
+
 def test_an_empty_shelf_is_said(tmp_path):
     file = tmp_path / "empty.toml"
     text = demo_day_text()

@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
-from stillroom.planning.judge.check_replan import replan_violations
+from typing import Any
+
+from stillroom.planning.happened import Happened
+from stillroom.planning.judge.check_replan import replan_breaches
 from stillroom.planning.judge.check_waits import waits_over
+from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.timetable import Timetable
+
+
+def replan_said(
+    problem: Problem, happened: Happened, new: Timetable, **given: Any
+) -> tuple[str, ...]:
+    """What the judge says of a day planned again, in sentences."""
+    return tuple(one.said for one in replan_breaches(problem, happened, new, **given))
 
 
 def judged(found: Replanned) -> tuple[str, ...]:
@@ -18,7 +30,7 @@ def judged(found: Replanned) -> tuple[str, ...]:
         if set(over_said(problem, {limit: minutes})) <= set(found.broken)
     }
     said = {what for what, _ in found.broken}
-    return replan_violations(
+    return replan_said(
         problem,
         then,
         new,

@@ -196,7 +196,7 @@ def test_a_search_that_finds_nothing_leaves_the_plan_by_hand(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     def nothing(problem: Problem, start: object, *_: object, **__: object) -> object:
-        return searched.Found(timetable=start, bound=1)  # type: ignore[arg-type]
+        return searched.SearchResult(timetable=start, bound=1)  # type: ignore[arg-type]
 
     monkeypatch.setattr(searched, "find_timetable", nothing)
     monkeypatch.setattr(
@@ -212,7 +212,9 @@ def test_a_search_that_finds_nothing_leaves_the_plan_by_hand(
 def test_where_neither_finds_a_plan_it_is_not_called_impossible(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(searched, "find_timetable", lambda *_, **__: searched.Found())
+    monkeypatch.setattr(
+        searched, "find_timetable", lambda *_, **__: searched.SearchResult()
+    )
     monkeypatch.setattr(start, "by_hand", lambda *_, **__: None)
     problem = small_day(jelly(), people=(small_person("p1"),))
     answer = planned_or_told_why(problem, seconds=0.5)
@@ -227,7 +229,7 @@ def test_a_search_that_the_clock_cut_short_says_so_where_it_found_nothing(
 ) -> None:
     def nothing(_: object, __: object, known: Bound, ___: object, search: Search):
         search.cut.happened = cut
-        return searched.Found(), known, None
+        return searched.SearchResult(), known, None
 
     monkeypatch.setattr(start, "by_hand", lambda *_, **__: None)
     monkeypatch.setattr("stillroom.planning.plan.searched", nothing)

@@ -79,7 +79,9 @@ def test_with_nothing_better_found_the_plan_by_hand_is_the_answer(
     monkeypatch.setattr(
         searched,
         "find_timetable",
-        lambda problem, start, *_, **__: searched.Found(timetable=start, bound=1),
+        lambda problem, start, *_, **__: searched.SearchResult(
+            timetable=start, bound=1
+        ),
     )
     monkeypatch.setattr(
         start, "start_of", lambda problem, first, **_: Start(first, by_hand=True)

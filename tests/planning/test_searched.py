@@ -9,7 +9,7 @@ import pytest
 from stillroom.planning import searched
 from stillroom.planning.answering import Shown
 from stillroom.planning.bounding.bounds import Bound
-from stillroom.planning.cpsat.solve import Found, Search
+from stillroom.planning.cpsat.solve import Search, SearchResult
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
@@ -116,7 +116,7 @@ def on_a_large_day(
 
     def find(problem: Problem, first: Timetable | None, *_: object, **__: object):
         begun.append(first)
-        return Found(timetable=first)
+        return SearchResult(timetable=first)
 
     monkeypatch.setattr(searched, "is_small", lambda _: False)
     monkeypatch.setattr(searched, "_with_end_open", lambda *_: reached)
@@ -143,7 +143,7 @@ def test_a_day_that_has_a_plan_is_not_left_open(plan, monkeypatch):
 
 
 def test_the_better_of_two_bounds_holds(plan):
-    found = Found(timetable=plan, bound=20)
+    found = SearchResult(timetable=plan, bound=20)
     _with_bound(DAY, found, Bound(30, "invented"))
     assert found.bound == 30
     _with_bound(DAY, found, Bound(25, "invented"))
@@ -157,16 +157,16 @@ def test_a_bound_past_the_day_proves_that_there_is_no_plan_and_one_at_its_end_no
         (last + 1, None, True),
         (last + 1, plan, False),  # late by its points, and made all the same
     ):
-        found = Found(timetable=made)
+        found = SearchResult(timetable=made)
         _with_bound(DAY, found, Bound(minute, "invented"))
         assert found.impossible == impossible
 
 
 def test_a_plan_as_good_as_its_bound_is_proven(plan):
     least = score(DAY, plan)
-    assert _is_proven(DAY, Found(timetable=plan, bound=least))
-    assert not _is_proven(DAY, Found(timetable=plan, bound=least - 1))
-    assert not _is_proven(DAY, Found(bound=least))
+    assert _is_proven(DAY, SearchResult(timetable=plan, bound=least))
+    assert not _is_proven(DAY, SearchResult(timetable=plan, bound=least - 1))
+    assert not _is_proven(DAY, SearchResult(bound=least))
 
 
 class Slow:
@@ -188,7 +188,7 @@ def test_what_the_clock_cut_of_the_bound_is_noted_and_its_moments_are_told(
     monkeypatch.setattr(
         searched,
         "find_timetable",
-        lambda *_, **__: Found(timetable=plan, trace=[(1.0, 90, 30)]),
+        lambda *_, **__: SearchResult(timetable=plan, trace=[(1.0, 90, 30)]),
     )
     search = work(1.0)
     shown = Shown(DAY, None, began=0.0)

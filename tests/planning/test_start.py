@@ -14,7 +14,7 @@ from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Burner, Problem, Want
-from stillroom.planning.start import Begun, Start, begin, start_of
+from stillroom.planning.start import BeforeSearch, Start, begin, start_of
 from stillroom.planning.timetable import Timetable
 from tests.planning.small_days import butter, canner, day, jelly
 
@@ -125,7 +125,7 @@ def begun(
     seconds: float = 1.0,
     counted: bool = True,
     seen: list[Timetable] | None = None,
-) -> Begun:
+) -> BeforeSearch:
     into = [] if seen is None else seen
     shown = Shown(problem, lambda plan, _: into.append(plan), began=0.0)
     return begin(problem, given, shown, known, seconds, seed=1, counted=counted)

@@ -17,7 +17,7 @@ from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Problem
 from stillroom.planning.timetable import Answer, Timetable
-from stillroom.planning.ways.held_plan import Held, KnownPlan, only
+from stillroom.planning.ways.held_plan import KnownPlan, PlanOfSome, only
 from tests.planning.small_days import butter, day, jelly
 
 # jars of jelly come in eights, of butter in sevens
@@ -32,8 +32,8 @@ def hand(*names: str, of: Problem = DAY) -> Timetable:
     return plan
 
 
-def held(*names: str) -> Held:
-    return Held(kept=names, plan=hand(*names))
+def held(*names: str) -> PlanOfSome:
+    return PlanOfSome(kept=names, plan=hand(*names))
 
 
 def broken(plan: Timetable) -> Timetable:
@@ -248,7 +248,7 @@ def went(monkeypatch: pytest.MonkeyPatch) -> Went:
     """The set is the butter; the second jelly is proven to have no room."""
     found = Went()
 
-    def starts(*_: object) -> list[Held]:
+    def starts(*_: object) -> list[PlanOfSome]:
         found.started.append("by hand")
         return []
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from planning.judged_again import replan_said
 from planning.small_days import step as a_step
 
 from stillroom.methods.step import Step
 from stillroom.planning.happened import Happened
 from stillroom.planning.judge.check import violations
-from stillroom.planning.judge.check_replan import replan_violations
 from stillroom.planning.problem import (
     Batch,
     Problem,
@@ -36,7 +36,7 @@ def batch(name: str, *steps: Step, **changes: object) -> Batch:
         "steps": steps,
         "links": (),
     }
-    return Batch(**{**given, **changes})  # type: ignore[arg-type]
+    return Batch(**{**given, **changes})
 
 
 def at(
@@ -125,7 +125,7 @@ def said_again(
         loads=(*begun.loads, *later.loads),
         breaks=(*begun.breaks, *later.breaks),
     )
-    return replan_violations(problem, happened, new, **given)  # type: ignore[arg-type]
+    return replan_said(problem, happened, new, **given)  # type: ignore[arg-type]
 
 
 def labour(minutes: int = 10, quarters: int = 3, **more: object) -> Step:

@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from stillroom.planning.begun.changes import Changes
-from stillroom.planning.begun.promised_anew import NotMade
+from stillroom.planning.begun.promised_anew import LackingJars
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
 from stillroom.planning.timetable import Answer
@@ -57,7 +57,7 @@ def test_a_promise_that_was_given_up_is_named_whatever_day_file_stands_by_then()
     told = Told(changes=Changes(dropped=("b",)))
     found = plan_again(state, START, told, seconds=1.0)
     assert isinstance(found, again.Again)
-    lacking = (NotMade(product="black", jars=8, by_min=400),)
+    lacking = (LackingJars(product="black", jars=8, by_min=400),)
     assert found.found.not_made == lacking
     rest = KeptPlan(of="x", problem=found.found.problem, timetable=found.found.new)
     assert rest.problem.wants == ()

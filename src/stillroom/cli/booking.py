@@ -11,6 +11,7 @@ import click
 from stillroom.cli.kept import kept
 from stillroom.cli.options import print_json
 from stillroom.cli.paragraphs import say
+from stillroom.cli.said_at_the_end import say_now
 from stillroom.cli.stock_text import print_booked, print_holds
 from stillroom.records.days import Records
 from stillroom.refusal import granted
@@ -43,6 +44,7 @@ def agreed(yes: bool, json_: bool) -> bool:
     if yes:
         return True
     if not json_ and sys.stdin.isatty():
+        say_now()  # what is asked about
         return click.confirm("Book it so?", default=False)
     if not json_:
         say("Nothing was booked. Add --yes to book it.")

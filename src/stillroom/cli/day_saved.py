@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 import click
 
-from stillroom.cli.writing import write_whole
+from stillroom.cli.writing import could_be_written, write_whole
 from stillroom.refusal import Fault, Unreadable
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -32,8 +32,8 @@ def may_be_written(target: Path, *, overwrite: bool) -> None:
     Raises
     ------
     Unreadable
-        If something is there already and ``overwrite`` was not said, or if there is no
-        such folder.
+        If something is there already and ``overwrite`` was not said, if there is no
+        such folder, or if nothing can be written there.
     """
     if not target.parent.is_dir():
         raise Unreadable(
@@ -43,6 +43,7 @@ def may_be_written(target: Path, *, overwrite: bool) -> None:
                 key="--save",
             )
         )
+    could_be_written(target, option="--save")
     if target.exists() and not overwrite:
         raise Unreadable(
             Fault(

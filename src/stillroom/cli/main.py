@@ -13,11 +13,13 @@ import json
 import os
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any, NoReturn
 
 import click
 
 from stillroom import __version__
+from stillroom.cli.said_at_the_end import said_at_the_end
 from stillroom.refusal import Refused, Unreadable, ended
 from stillroom.science.ranges import OutOfRange
 
@@ -128,7 +130,8 @@ class LazyGroup(click.Group):
     def invoke(self, ctx: click.Context) -> Any:
         """Run a command; this is the one place where a no becomes words and a code."""
         try:
-            return super().invoke(ctx)
+            with said_at_the_end():
+                return super().invoke(ctx)
         except click.NoSuchOption as unknown:
             if not unknown.option_name.lstrip("-")[:1].isdigit():
                 raise
@@ -139,13 +142,8 @@ class LazyGroup(click.Group):
                 ctx=unknown.ctx,
             ) from unknown
         except click.NoSuchCommand as unknown:
-            from stillroom.cli.said_otherwise import meant_by
-
-            meant = meant_by(unknown.command_name)
-            if not meant:
-                raise
             raise click.UsageError(
-                f"No such command {unknown.command_name!r}. That is: {meant}",
+                f"No such command {unknown.command_name!r}.{_instead(unknown)}",
                 ctx=unknown.ctx,
             ) from unknown
         except Refused as no:
@@ -166,6 +164,48 @@ class LazyGroup(click.Group):
             for line in str(fault).splitlines():
                 click.echo(line, err=True)
             ctx.exit(2)
+        except OSError as fault:
+            if fault.filename is None:  # a pipe that nobody reads any more, say
+                raise
+            from stillroom.toml_text import short_name
+
+            name = short_name(Path(os.fsdecode(fault.filename)))
+            click.echo(f"{name}: {fault.strerror}; give another one", err=True)
+            ctx.exit(2)
+
+
+GROUPS = ("day", "stock", "recipe")
+"""Commands that have commands of their own."""
+
+
+def _instead(unknown: click.NoSuchCommand) -> str:
+    """Say which command may be meant: by its meaning, where it stands, its spelling."""
+    from stillroom.cli.said_otherwise import meant_by, nearest
+
+    at = unknown.ctx
+    assert at is not None  # a group says which it is
+    group, typed = at.command, unknown.command_name
+    assert isinstance(group, click.Group)
+    if meant := meant_by(typed) or _elsewhere(typed, at):
+        return f" That is: {meant}"
+    if near := nearest(typed, group.list_commands(at)):
+        return f" The nearest is: stillroom {_under(group)}{near}"
+    return ""
+
+
+def _under(group: click.Group) -> str:
+    return f"{group.name} " if group.name in GROUPS else ""
+
+
+def _elsewhere(typed: str, at: click.Context) -> str:
+    """Return the command that has this name in another place; empty where none has."""
+    if typed in COMMANDS:
+        return f"stillroom {typed}"
+    for name in GROUPS:
+        group = cli.get_command(at, name)
+        if isinstance(group, click.Group) and typed in group.commands:
+            return f"stillroom {name} {typed}"
+    return ""
 
 
 def _say(label: str, text: str) -> None:

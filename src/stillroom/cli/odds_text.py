@@ -7,7 +7,7 @@ from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.plan_text import print_remarks
 from stillroom.jar_count import jars_said
 from stillroom.planning.day_odds.odds import LESS_MIN, DoneBy, Odds
-from stillroom.planning.day_odds.odds_promises import Promise
+from stillroom.planning.day_odds.odds_promises import PromiseOdds
 from stillroom.planning.day_odds.odds_words import (
     A_FEW_MINUTES,
     MATTERS_IN_ORDER,
@@ -179,7 +179,7 @@ def _finish(odds: Odds, starts_at: str) -> Json:
     }
 
 
-def _by(starts_at: str, by: DoneBy | Promise) -> Json:
+def _by(starts_at: str, by: DoneBy | PromiseOdds) -> Json:
     return {
         "minute": by.minute,
         "clock": clock_time(starts_at, by.minute),

@@ -13,7 +13,7 @@ from stillroom import measures
 from stillroom.book.elevation import read_elevation_m as elevation_m
 from stillroom.methods.today import AirToday, air_today
 from stillroom.planning.day_file.dayschema import PRESSURE_HPA
-from stillroom.refusal import Fault, Unreadable, granted
+from stillroom.refusal import Fault, Unreadable, given_as, granted
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -114,10 +114,8 @@ def elevation(command: F) -> F:
 
 def read(option: str, reader: Callable[[str], Any], text: str) -> Any:
     """Read an option's measure; a fault names the option."""
-    try:
+    with given_as(option):
         return reader(text)
-    except Unreadable as fault:
-        raise Unreadable(*(Fault(f.what, key=option) for f in fault.faults)) from None
 
 
 def read_elevation_m(text: str) -> float:

@@ -197,7 +197,8 @@ def _print_missing(plan: DayPlan) -> None:
         if_made = "What would be left over if all of it were made"
         heading("Left over" if is_made else if_made)
         for rest in plan.leftovers:
-            bullet(f"{rest.lot}: {rest.text}. " + "; or ".join(rest.choices) + ".")
+            choices = capital("; or ".join(rest.choices))
+            bullet(f"{rest.lot}: {rest.text}. {choices}.")
 
 
 def _print_batches(plan: DayPlan) -> None:

@@ -7,6 +7,9 @@ is "recall".
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from difflib import get_close_matches
+
 from stillroom.stock.events import Way
 
 _GONE = {
@@ -59,3 +62,15 @@ def meant_by(word: str) -> str:
         if way is not Way.DRAWN and word in (way, *words):
             return f"stillroom stock out LOT QUANTITY --as {way}"
     return f"stillroom {MEANT[word]}" if word in MEANT else ""
+
+
+def nearest(word: str, commands: Sequence[str]) -> str:
+    """
+    Return the command that is spelt most like a word; empty where none is near.
+
+    >>> nearest("plann", ["plan", "replan", "explain"])
+    'plan'
+    >>> nearest("zzz", ["plan"])
+    ''
+    """
+    return next(iter(get_close_matches(word.casefold()[:40], commands, n=1)), "")

@@ -43,7 +43,7 @@ def pdf_may_be_written(target: Path) -> None:
     Raises
     ------
     Unreadable
-        If something else is there, or there is no such folder.
+        If something else is there, there is no such folder, or none may write there.
     """
     if target.is_dir():
         what = f"{target} is a folder: give the file in it"
@@ -52,13 +52,14 @@ def pdf_may_be_written(target: Path) -> None:
             f"{target} cannot be written: there is no folder {target.parent}; make it, "
             "or give another place"
         )
-    elif target.exists() and not _is_a_pdf(target):
+    else:
+        could_be_written(target)
+        if not target.exists() or _is_a_pdf(target):
+            return
         what = (
             f"{target} is there already, is no PDF, and was left as it is: give "
             "another name"
         )
-    else:
-        return
     raise Unreadable(Fault(what, key="--out"))
 
 
@@ -108,7 +109,7 @@ def write_whole(
     Unreadable
         If it cannot be written.
     """
-    part = target.with_name(f".{target.name}.part")
+    part = _part(target)
     try:
         try:
             part.write_bytes(content)
@@ -119,10 +120,39 @@ def write_whole(
         finally:
             part.unlink(missing_ok=True)
     except OSError as error:
-        raise Unreadable(
-            Fault(
-                f"{target} cannot be written ({error.strerror}): allow writing there, "
-                "free some space, or give another place",
-                key=option,
-            )
-        ) from None
+        raise _not_written(target, error, option) from None
+
+
+def could_be_written(target: Path, *, option: str = "--out") -> None:
+    """
+    Pass where a file can be written, which is tried: nothing is left of it.
+
+    Asked before a search is waited for.
+
+    Raises
+    ------
+    Unreadable
+        If it cannot, the folder being nobody's to write in, say.
+    """
+    part = _part(target)
+    try:
+        target.exists()  # a name may be too long
+        part.touch()
+        part.unlink()
+    except OSError as error:
+        raise _not_written(target, error, option) from None
+
+
+def _part(target: Path) -> Path:
+    """Where it is until it is whole: of this run alone, another may write as well."""
+    return target.with_name(f".stillroom-{os.getpid()}.part")
+
+
+def _not_written(target: Path, error: OSError, option: str) -> Unreadable:
+    return Unreadable(
+        Fault(
+            f"{target} cannot be written ({error.strerror}): allow writing there, "
+            "free some space, or give another place",
+            key=option,
+        )
+    )

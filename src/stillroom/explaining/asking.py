@@ -14,7 +14,7 @@ from typing import Any
 from stillroom import measures
 from stillroom.book.elevation import read_elevation_m
 from stillroom.explaining.explanation import both
-from stillroom.refusal import Fault, Unreadable
+from stillroom.refusal import Fault, Unreadable, given_as
 from stillroom.science.jar import SIZES_M
 
 
@@ -305,11 +305,8 @@ class Given:
         """Read a field; a fault names it."""
         field = FIELDS[name]
         text = self.typed.get(name, "").strip() or field.default
-        try:
+        with given_as(field.option):
             return field.read(text)
-        except Unreadable as fault:
-            faults = (Fault(f.what, key=field.option) for f in fault.faults)
-            raise Unreadable(*faults) from None
 
     def check(self) -> None:
         """Read all that was typed, and say all that is wrong with it at once."""

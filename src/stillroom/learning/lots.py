@@ -49,7 +49,7 @@ class Seen:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class ShelfCount:
     """One count of a shelf, beside the record."""
 
     thing: str
@@ -141,12 +141,12 @@ def sets_seen(stock: Stock, elsewhere: Collection[str] = ()) -> Iterator[Seen]:
             yield Seen(plain(made.lot.what), int(soft), 1)
 
 
-def counts(stock: Stock) -> Iterator[Found]:
+def counts(stock: Stock) -> Iterator[ShelfCount]:
     """Yield each count of a shelf that had something in the book."""
     for number, event in enumerate(stock.events, start=1):
         if isinstance(event, Counted) and event.book > 0 and number in stock:
             thing = plain(stock.lots[event.lot].what)
-            yield Found(thing, event.number / event.book)
+            yield ShelfCount(thing, event.number / event.book)
 
 
 def _looked_at(check: Checked) -> int:

@@ -18,7 +18,7 @@ from stillroom.book.limits import class_rule, recipes_spanning
 from stillroom.book.procedures import Ingredient, Procedure
 from stillroom.book.processes import Process, process_for
 from stillroom.book.words import tokens
-from stillroom.methods.own_evidence import Evidence, Found
+from stillroom.methods.own_evidence import Evidence, Findings
 from stillroom.methods.own_recipe import (
     KEEPER,
     Measured,
@@ -88,7 +88,7 @@ def classed(own: OwnRecipe, *, elevation_ft: float | None = None) -> Classed | C
         answer is `ColdOnly`: what is not known is not taken for harmless.
     """
     measured = measure(own)
-    found = Found()
+    found = Findings()
     readings(own, found)
     known_ingredients(measured, found)
     if own.method == "cold":

@@ -21,7 +21,7 @@ class Evidence:
 
 
 @dataclass
-class Found:
+class Findings:
     """What the checks have found so far."""
 
     evidence: list[Evidence] = field(default_factory=list)

@@ -13,7 +13,7 @@ from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.measures import TEASPOON_M3
 from stillroom.methods import own_shares as shares
-from stillroom.methods.own_evidence import Found
+from stillroom.methods.own_evidence import Findings
 from stillroom.methods.own_recipe import Measured, MeasuredIngredient, OwnRecipe
 from stillroom.refusal import Caution, Refusal, Source
 
@@ -22,7 +22,7 @@ _SPOON_KG = 0.002
 """A teaspoon of spice that was weighed: common practice, no source. [kg]"""
 
 
-def readings(own: OwnRecipe, found: Found) -> None:
+def readings(own: OwnRecipe, found: Findings) -> None:
     """Show what she measured herself; a reading can only take a process away."""
     line = class_rule("any", "acid_line")
     if own.measured_ph is not None:
@@ -46,7 +46,7 @@ def readings(own: OwnRecipe, found: Found) -> None:
         found.shown("measured solids", text, Source("the keeper", "keeper"))
 
 
-def known_ingredients(measured: Measured, found: Found) -> None:
+def known_ingredients(measured: Measured, found: Findings) -> None:
     """Refuse what the class rules refuse; say how acid each fruit is."""
     for ingredient in measured.ingredients:
         if isinstance(ingredient.known, Refusal):
@@ -74,7 +74,7 @@ def known_ingredients(measured: Measured, found: Found) -> None:
                 )
 
 
-def proportions(own: OwnRecipe, measured: Measured, found: Found) -> None:
+def proportions(own: OwnRecipe, measured: Measured, found: Findings) -> None:
     """Hold the whole recipe against its class."""
     if not measured.of_role("fruit") or not measured.of_role("sugar"):
         missing = "fruit" if not measured.of_role("fruit") else "sugar"
@@ -153,7 +153,7 @@ def _headspace(own: OwnRecipe) -> Refusal | None:
     )
 
 
-def _foam_and_spice(own: OwnRecipe, measured: Measured, found: Found) -> None:
+def _foam_and_spice(own: OwnRecipe, measured: Measured, found: Findings) -> None:
     """A little butter against foam, and no more dry spice than a tested recipe has."""
     rule = class_rule("any", "butter_against_foam")
     foam = sum(_spoons(i) for i in measured.of_role("foam"))
@@ -196,7 +196,7 @@ def _spoons(ingredient: MeasuredIngredient) -> float:
     return (ingredient.mass_kg or 0.0) / _SPOON_KG
 
 
-def _thickness(own: OwnRecipe, found: Found) -> None:
+def _thickness(own: OwnRecipe, found: Findings) -> None:
     """Nothing thickens it but what the class is known for."""
     thick = {
         "jelly": "a clear jelly: nothing in it but juice, sugar and what sets it",

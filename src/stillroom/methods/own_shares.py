@@ -18,7 +18,7 @@ from stillroom.book.produce import soluble_solids
 from stillroom.measures import kitchen_mass
 from stillroom.methods import butter
 from stillroom.methods.boiled_down import SOLIDS_SPREAD
-from stillroom.methods.own_evidence import Found
+from stillroom.methods.own_evidence import Findings
 from stillroom.methods.own_recipe import Measured, MeasuredIngredient, OwnRecipe
 from stillroom.methods.scaling import DO_NOT_DOUBLE, at_multiple
 from stillroom.methods.solids import mix_solids
@@ -42,7 +42,7 @@ def fruits_in(ingredient: MeasuredIngredient) -> tuple[Known, ...]:
 
 
 def sugar_to_pectin(
-    own: OwnRecipe, measured: Measured, span: Span | None, found: Found
+    own: OwnRecipe, measured: Measured, span: Span | None, found: Findings
 ) -> None:
     """Sugar to the packet or pouch as in tested recipes: neither more nor less."""
     pectin = measured.mass_kg("pectin")
@@ -80,7 +80,7 @@ def sugar_to_pectin(
 
 
 def sugar_to_fruit(
-    own: OwnRecipe, measured: Measured, span: Span, found: Found
+    own: OwnRecipe, measured: Measured, span: Span, found: Findings
 ) -> None:
     """Less sugar to the fruit than any tested recipe is refused; more is shown."""
     fruit, sugar = measured.mass_kg("fruit"), measured.mass_kg("sugar")
@@ -150,7 +150,7 @@ def _mix_range(own: OwnRecipe, measured: Measured) -> tuple[float, float, float]
     return low / total, likely / total, high / total
 
 
-def solids_at_end(own: OwnRecipe, measured: Measured, found: Found) -> None:
+def solids_at_end(own: OwnRecipe, measured: Measured, found: Findings) -> None:
     """Soluble solids at the end, as an estimate with its range."""
     rule = class_rule(own.kind, "solids_at_end")
     low, likely, high = _mix_range(own, measured)
@@ -192,7 +192,7 @@ def solids_at_end(own: OwnRecipe, measured: Measured, found: Found) -> None:
             found.held("solids", text, by)
 
 
-def added_acid(own: OwnRecipe, measured: Measured, found: Found) -> None:
+def added_acid(own: OwnRecipe, measured: Measured, found: Findings) -> None:
     """Caution where each tested recipe of a fruit adds more acid than this one."""
     fruit, acid = measured.mass_kg("fruit"), measured.mass_kg("acid")
     for name in sorted(
@@ -215,7 +215,7 @@ def added_acid(own: OwnRecipe, measured: Measured, found: Found) -> None:
             found.cautions.append(Caution(text, source))
 
 
-def batch_size(own: OwnRecipe, measured: Measured, found: Found) -> None:
+def batch_size(own: OwnRecipe, measured: Measured, found: Findings) -> None:
     """Caution where the batch is larger than any tested one."""
     sizes = [
         sum(i.mass_kg or 0.0 for i in procedure.of_role("fruit"))

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounding.bounds import Bound
-from stillroom.planning.cpsat.search import Found
+from stillroom.planning.cpsat.search import SearchResult
 from stillroom.planning.how_good.calm import heated_late
 from stillroom.planning.how_good.given_up import given_up
 from stillroom.planning.how_good.lateness import (
@@ -77,7 +77,7 @@ class Shown:
 
 def answer_of(
     problem: Problem,
-    found: Found,
+    found: SearchResult,
     first: Timetable | None,
     start: Timetable | None,
     shown: Shown,
@@ -91,7 +91,7 @@ def answer_of(
     ----------
     problem : Problem
         The day.
-    found : Found
+    found : SearchResult
         What the search came to; with a timetable.
     first : Timetable or None
         The plan by hand, which is shown beside.

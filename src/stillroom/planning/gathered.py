@@ -70,7 +70,7 @@ NOBODYS_MINUTES = Caution(
 
 
 @dataclass(slots=True)
-class Found:
+class Gathered:
     """What planning a day came to."""
 
     day: Day
@@ -88,12 +88,12 @@ class Found:
 
 
 def fewer(
-    found: Found,
+    found: Gathered,
     problem: Problem,
     cannot: Mapping[str, tuple[str, ...]],
     why_not: NoPlan | None = None,
     proven: Collection[str] = (),
-) -> Found:
+) -> Gathered:
     """The day without some batches: their fruit is on the shelf again."""
     shelf = Shelf(found.day.shelf)
     kept = [batch.id for batch in problem.batches]
@@ -114,7 +114,7 @@ def fewer(
     )
 
 
-def whole(found: Found) -> DayPlan:
+def whole(found: Gathered) -> DayPlan:
     """Everything that a day leads to."""
     made, day = found.made, found.day
     place = Place(kitchen=day.kitchen, air=found.air, learned=found.learned)
@@ -150,7 +150,7 @@ def whole(found: Found) -> DayPlan:
     )
 
 
-def _on_weaker_fires(found: Found) -> Iterator[Caution]:
+def _on_weaker_fires(found: Gathered) -> Iterator[Caution]:
     """Batches reckoned for a free fire, where one under a canner is stronger."""
     made = found.made
     for batch in made.batches:
@@ -168,7 +168,7 @@ def _on_weaker_fires(found: Found) -> Iterator[Caution]:
             )
 
 
-def _promised(found: Found) -> tuple[Promised, ...]:
+def _promised(found: Gathered) -> tuple[Promised, ...]:
     """What is wanted by an hour, in the order in which it is served."""
     called = {
         want: group.chosen.product
@@ -182,7 +182,7 @@ def _promised(found: Found) -> tuple[Promised, ...]:
     )
 
 
-def _evening(found: Found, timetable: Timetable) -> tuple[str, ...]:
+def _evening(found: Gathered, timetable: Timetable) -> tuple[str, ...]:
     """What is done the evening before, with when each frozen lot is wanted."""
     begins = dt.datetime.combine(found.day.date, found.day.starts)
     wanted: dict[str, dt.datetime] = {}
@@ -226,7 +226,7 @@ def rests_after(day: Day) -> Iterator[Caution]:
             )
 
 
-def _left_out_by_name(found: Found) -> Iterator[Caution]:
+def _left_out_by_name(found: Gathered) -> Iterator[Caution]:
     """What the day file leaves out, and what it names that is no batch of the day."""
     out = found.named_out
     there = [*out, *(batch.id for batch in found.made.batches)]
@@ -257,7 +257,7 @@ def _not_that_day(made: Batched) -> Iterator[Caution]:
             )
 
 
-def _cautions(found: Found) -> tuple[Caution, ...]:
+def _cautions(found: Gathered) -> tuple[Caution, ...]:
     """Cautions of the day and of its batches, each said once."""
     day, made, answer = found.day, found.made, found.answer
     said: dict[str, Caution] = {c.text: c for c in found.air.cautions}

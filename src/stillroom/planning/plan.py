@@ -9,7 +9,7 @@ from stillroom.planning.answering import Shown, answer_of
 from stillroom.planning.bounding.bounds import Bound, lower_bounds
 from stillroom.planning.bounding.windows import window_bound_min
 from stillroom.planning.cpsat.search import TOO_SLOW
-from stillroom.planning.cpsat.solve import Found
+from stillroom.planning.cpsat.solve import SearchResult
 from stillroom.planning.problem import Problem
 from stillroom.planning.searched import search_for, searched
 from stillroom.planning.start import begin
@@ -75,7 +75,7 @@ def plan_day(
     )
     search, over = search_for(problem, began, seconds, workers, seed, deterministic)
     reached: Timetable | None = None
-    found = Found(impossible=begun.is_never, bound=known.minute)
+    found = SearchResult(impossible=begun.is_never, bound=known.minute)
     if no_time:
         found.timetable, found.no_search = begun.start, True
         if not begun.is_held:  # else it is the plan of a day like it

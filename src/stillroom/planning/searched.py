@@ -8,7 +8,12 @@ from dataclasses import replace
 from stillroom.planning.answering import Shown
 from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounding.bounds import Bound
-from stillroom.planning.cpsat.solve import Found, Search, find_timetable, is_small
+from stillroom.planning.cpsat.solve import (
+    Search,
+    SearchResult,
+    find_timetable,
+    is_small,
+)
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
@@ -54,7 +59,7 @@ def searched(
     known: Bound,
     shown: Shown,
     search: Search,
-) -> tuple[Found, Bound, Timetable | None]:
+) -> tuple[SearchResult, Bound, Timetable | None]:
     """
     Return what the search finds, the best bound, and a plan that ends too late if any.
 
@@ -73,7 +78,7 @@ def searched(
         The time there is; what the clock cut of it is noted there.
     """
     least, reached = known.minute, None
-    found = Found(impossible=False, bound=least)
+    found = SearchResult(impossible=False, bound=least)
     beside = _beside(problem, known, start, search, shown.began)
     shown.beside = beside
     try:
@@ -127,7 +132,7 @@ def _is_far(problem: Problem, reached: Timetable | None) -> bool:
     return reached is not None and reached.finish_min > FAR * problem.horizon_min
 
 
-def _is_proven(problem: Problem, found: Found) -> bool:
+def _is_proven(problem: Problem, found: SearchResult) -> bool:
     """Whether the search itself proved that nothing is better."""
     plan = found.timetable
     return plan is not None and found.bound >= score(problem, plan)
@@ -150,7 +155,7 @@ def _beside(
     return beside
 
 
-def _with_bound(problem: Problem, found: Found, known: Bound) -> None:
+def _with_bound(problem: Problem, found: SearchResult, known: Bound) -> None:
     """Say with what was found how good it is known to be by now."""
     found.bound = max(found.bound, known.minute)
     if found.timetable is None and known.minute > problem.horizon_min:

@@ -83,7 +83,7 @@ def start_of(
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Begun:
+class BeforeSearch:
     """What there is before the search."""
 
     first: Timetable | None
@@ -106,7 +106,7 @@ def begin(
     *,
     seed: int,
     counted: bool,
-) -> Begun:
+) -> BeforeSearch:
     """
     Return the plan by hand, and the best that the search can begin with.
 
@@ -145,7 +145,7 @@ def begin(
         as_by_hand = start if made.by_hand else None
     if start is not None:
         shown(start, known.minute)
-    return Begun(
+    return BeforeSearch(
         first=first,
         start=start,
         as_by_hand=as_by_hand,

@@ -14,7 +14,7 @@ from stillroom.planning.asked import Asked
 from stillroom.planning.bounding.too_many_jars import places_needed
 from stillroom.planning.cpsat.search import TOO_SLOW
 from stillroom.planning.dayplan import DayPlan
-from stillroom.planning.gathered import Found, fewer, whole
+from stillroom.planning.gathered import Gathered, fewer, whole
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import NoPlan, Timetable
 from stillroom.planning.ways.held_plan import KnownPlan, only, what_holds
@@ -40,7 +40,7 @@ LEAST_S = 0.3
 class Stated:
     """A problem that may be planned, and what was found on the way to it."""
 
-    found: Found
+    found: Gathered
     problem: Problem
     order: tuple[str, ...]
     """Ids of its batches, those that would be missed most first."""
@@ -179,10 +179,10 @@ def _sizes_at_hand(
     return next((dict(one.sizes) for one in known if one.sizes), {}), None
 
 
-def _without_those_named(asked: Asked, made: Batched, shelf: Shelf) -> Found:
+def _without_those_named(asked: Asked, made: Batched, shelf: Shelf) -> Gathered:
     """What was left out by name is named, and its fruit is on the shelf again."""
     day, place = asked.day, asked.place
-    found = Found(day, place.air, made, shelf, learned=place.learned)
+    found = Gathered(day, place.air, made, shelf, learned=place.learned)
     if not (day.without and made.batches):
         return found
     found.named_out = tuple(b.id for b in made.batches if b.id in day.without)

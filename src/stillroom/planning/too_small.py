@@ -18,7 +18,7 @@ from stillroom.planning.gathered import fewer, whole
 from stillroom.planning.problem import Problem
 from stillroom.planning.stated import Stated
 from stillroom.planning.timetable import Answer, NoneFound, NoPlan, PlanIf
-from stillroom.planning.ways.held_plan import Held, KnownPlan, only
+from stillroom.planning.ways.held_plan import KnownPlan, PlanOfSome, only
 from stillroom.planning.ways.way_typed import with_typed_ways
 from stillroom.planning.ways.ways_out import shown_with
 from stillroom.planning.what_fits import Fits, what_fits
@@ -121,7 +121,7 @@ def _why_not(
     shown = None
     if fits is not None:
         kept = tuple(b.id for b in fits.problem.batches)
-        shown = Held(kept=kept, plan=fits.answer.timetable)
+        shown = PlanOfSome(kept=kept, plan=fits.answer.timetable)
     none = no_plan(
         day.problem,
         impossible=so_far.impossible,

@@ -117,6 +117,17 @@ def in_order(changes: Changes) -> Changes:
     return tuple(sorted(changes, key=lambda c: (place.index(c.kind), c.subject)))
 
 
+def together(changes: Changes) -> Changes:
+    """The same, with minutes and places of one kind and subject in one change."""
+    minutes: dict[tuple[Kind, str], Change] = {}
+    for change in changes:
+        if change.kind not in WHOLE:
+            of = change.kind, change.subject
+            before = minutes[of].amount if of in minutes else 0
+            minutes[of] = replace(change, amount=before + change.amount)
+    return (*(c for c in changes if c.kind in WHOLE), *minutes.values())
+
+
 def without(problem: Problem, gone: set[str]) -> Problem:
     """The day without some batches, and without the wants that they alone served."""
     rest = tuple(b for b in problem.batches if b.id not in gone)

@@ -28,8 +28,8 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, Timetable
 from stillroom.planning.way_changes import LONGER_DAY_MIN, ending_later
 from stillroom.planning.ways.held_plan import (
-    Held,
     KnownPlan,
+    PlanOfSome,
     is_better,
     jars_of,
     only,
@@ -166,11 +166,11 @@ Planned = Callable[[Problem, Timetable, float], Answer | None]
 
 def _best(
     problem: Problem,
-    begun: Held | None,
-    starts: Iterable[Held],
+    begun: PlanOfSome | None,
+    starts: Iterable[PlanOfSome],
     order: Sequence[str],
     at_least_jars: int,
-) -> Held | None:
+) -> PlanOfSome | None:
     """The best set to begin with, of those with no fewer jars."""
     best = begun
     for other in starts:
@@ -228,7 +228,7 @@ def _one_more(
 
 
 def _or_begun_with(
-    problem: Problem, which: Which, start: Held | None, order: Sequence[str]
+    problem: Problem, which: Which, start: PlanOfSome | None, order: Sequence[str]
 ) -> Which:
     """The plan that the choice began with, where it has the same batches and is better.
 
@@ -236,7 +236,7 @@ def _or_begun_with(
     """
     if start is None or which.timetable is None:
         return which
-    chosen = Held(kept=which.kept, plan=which.timetable)
+    chosen = PlanOfSome(kept=which.kept, plan=which.timetable)
     if is_better(problem, chosen, start, order):
         return which
     return replace(which, kept=start.kept, timetable=start.plan)
@@ -247,7 +247,7 @@ def _starts(
     order: Sequence[str],
     reached: Timetable | None,
     search: Search,
-) -> Iterator[Held]:
+) -> Iterator[PlanOfSome]:
     """Sets to begin with: what ends in time of a longer day, and what fits by hand."""
     if reached is not None:
         late = KnownPlan(starts_at=problem.starts_at, plan=reached)
@@ -260,18 +260,18 @@ def _starts(
             return
     kept, plan = _by_hand(problem, order, search.deterministic)
     if plan is not None:
-        yield Held(kept=tuple(kept), plan=plan)
+        yield PlanOfSome(kept=tuple(kept), plan=plan)
 
 
 def _first_so_many(
     problem: Problem, order: Sequence[str], reached: Timetable, at: Time
-) -> Held | None:
+) -> PlanOfSome | None:
     """
     As many of the first in the order as fit, in the order of work of a longer day.
 
     What fits with more fits with fewer, so that their number is found by halves.
     """
-    found: Held | None = None
+    found: PlanOfSome | None = None
     low, high = 0, len(order)
     while high - low > 1 and not at.is_over():
         many = (low + high) // 2
@@ -281,11 +281,11 @@ def _first_so_many(
         if plan is None or violations(day, plan):
             high = many
         else:
-            low, found = many, Held(kept=tuple(order[:many]), plan=plan)
+            low, found = many, PlanOfSome(kept=tuple(order[:many]), plan=plan)
     return found
 
 
-def _with_more(problem: Problem, held: Held, order: Sequence[str]) -> Held:
+def _with_more(problem: Problem, held: PlanOfSome, order: Sequence[str]) -> PlanOfSome:
     """Batches put into what a plan leaves free of the day, the most missed first."""
     for name in order:
         if name in held.kept:
@@ -294,7 +294,7 @@ def _with_more(problem: Problem, held: Held, order: Sequence[str]) -> Held:
         day = replace(only(problem, kept), wants=())
         more = with_the_others(day, held.plan, [name])
         if more is not None and not violations(only(problem, kept), more):
-            held = Held(kept=kept, plan=more)
+            held = PlanOfSome(kept=kept, plan=more)
     return held
 
 

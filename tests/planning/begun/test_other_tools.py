@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from planning.judged_again import replan_said
 from planning.small_days import butter, day, jelly, step, work
 from planning.written_out import at, fire, load
 
 from stillroom.methods.step import Link
 from stillroom.planning.begun.other_tools import AsTaken, in_other_tools
 from stillroom.planning.happened import Happened
-from stillroom.planning.judge.check_replan import replan_violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Batch, Burner, Pot, Problem
 from stillroom.planning.second_thoughts import replan as replan_module
@@ -485,7 +485,7 @@ def test_the_rest_of_two_boiled_at_once_is_planned_with_a_pot_for_each() -> None
     assert "so b is taken to be in " in found.sentence
     assert "so b is taken to be on the burner middle-" in found.sentence
     # nobody has it in two places, and its boil goes on where it stands
-    wrong = replan_violations(problem, found.happened, found.new)
+    wrong = replan_said(problem, found.happened, found.new)
     assert all("it needs 3000 W" in one for one in wrong), wrong
     assert {
         s.burner for s in found.new.steps if (s.batch, s.step) == ("b", "boil")

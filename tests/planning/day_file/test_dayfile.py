@@ -3,6 +3,7 @@
 import datetime as dt
 import io
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -100,6 +101,21 @@ def test_a_sea_level_reading_is_brought_up_to_the_kitchen():
     pressure_pa = read_day(text).kitchen.pressure_pa
     assert pressure_pa == pytest.approx(station_pressure_pa(101_325.0, 655.32))
     assert 207 < fahrenheit(boiling_point_k(pressure_pa)) < 209
+
+
+@pytest.mark.parametrize(
+    ("most", "more", "said"),
+    [
+        ("5000 L", "5001 L", '"5001 L" is more than 5,000 litres'),
+        ("10000 kg", "10001 kg", '"10001 kg" is more than 10,000 kg'),
+        ("100000", "100001", '"100001" is more than 100,000 pieces'),
+    ],
+)
+def test_a_lot_is_as_large_as_is_allowed_and_no_larger(most, more, said):
+    lot = 'quantity = "22 lb"'
+    read_day(changed(lot, f'quantity = "{most}"'))
+    with pytest.raises(Unreadable, match=re.escape(said)):
+        read_day(changed(lot, f'quantity = "{more}"'))
 
 
 WRONG = [

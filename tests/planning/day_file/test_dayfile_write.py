@@ -1,13 +1,20 @@
 """A day that is written reads back as the same day."""
 
 import datetime as dt
+import re
 from dataclasses import replace
 
+import pytest
 from day_strategies import days
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from stillroom.measures import CUP_M3, read_volume_m3
+from stillroom.measures import (
+    CUP_M3,
+    read_mass_kg,
+    read_temperature_k,
+    read_volume_m3,
+)
 from stillroom.planning.day import Lot
 from stillroom.planning.day_file.dayfile import (
     demo_day_text,
@@ -50,6 +57,7 @@ def lot_read_back(lot):
 def test_a_lot_that_was_never_typed_is_written_from_its_size():
     for lot, typed in (
         (Lot(name="a", what="a", mass_kg=6.5), "6.5 kg"),
+        (Lot(name="a", what="a", mass_kg=read_mass_kg("1.125 lb")), "1.125 lb"),
         (Lot(name="a", what="a", volume_m3=float(5 * CUP_M3)), "5 cups"),
         (Lot(name="a", what="a", count=60), "60"),
     ):
@@ -81,6 +89,30 @@ def test_any_elevation_is_written_to_the_last_bit(elevation):
     kitchen = replace(day.kitchen, elevation_m=elevation)
     text = write_day(replace(day, kitchen=kitchen))
     assert read_day(text).kitchen.elevation_m == elevation
+
+
+@pytest.mark.parametrize(
+    ("metres", "said"), [(12.345, "12.3450 m"), (655.32, "2150 ft")]
+)
+def test_no_point_of_a_height_may_be_one_of_thousands(metres, said):
+    """Three digits behind it would be refused when the file is read again."""
+    day = read_day(demo_day_text())
+    kitchen = replace(day.kitchen, elevation_m=metres)
+    text = write_day(replace(day, kitchen=kitchen))
+    assert f'elevation = "{said}"' in text
+    assert read_day(text).kitchen.elevation_m == metres
+
+
+@pytest.mark.parametrize("typed", ["208.5 F", "208.333 F", "98.4 C"])
+def test_what_a_thermometer_reads_is_written_with_few_digits(typed):
+    reads = read_temperature_k(typed)
+    day = read_day(demo_day_text())
+    kitchen = replace(day.kitchen, boils_reading_k=reads)
+    text = write_day(replace(day, kitchen=kitchen))
+    (said,) = re.findall(r'thermometer_boils = "(.*)"', text)
+    assert len(said) <= len("208.333 F")
+    assert said.endswith(" F")
+    assert read_temperature_k(said) == reads
 
 
 def test_names_with_quotes_and_backslashes_are_escaped():

@@ -7,7 +7,7 @@ import pytest
 
 from benchmarks.event_by_event import run_one_day
 from stillroom.planning.day_odds.odds import DoneBy, minutes_of_days, odds_of
-from stillroom.planning.day_odds.odds_promises import Promise
+from stillroom.planning.day_odds.odds_promises import PromiseOdds
 from stillroom.planning.day_odds.odds_words import (
     chance_words,
     odds_sentence,
@@ -127,7 +127,7 @@ def test_a_promise_is_said_with_its_hour(planned):
 
 
 def test_a_promise_of_which_not_all_is_made_says_so():
-    jelly = Promise(product="plum jelly", minute=60, chance=0.76)
+    jelly = PromiseOdds(product="plum jelly", minute=60, chance=0.76)
     out = NotMade(product="plum jelly", jar="pint", jars=8, by=dt.time(9))
     for jars, words in ((8, "the 8 jars that are"), (1, "the 1 jar that is")):
         lacking = replace(out, jars=jars)

@@ -10,7 +10,7 @@ from planning.small_days import day, jelly
 
 from stillroom.planning.answering import Shown, answer_of
 from stillroom.planning.bounding.bounds import Bound
-from stillroom.planning.cpsat.search import Found
+from stillroom.planning.cpsat.search import SearchResult
 from stillroom.planning.how_good.given_up import given_up
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.plan import plan_day
@@ -74,7 +74,7 @@ def test_the_answer_says_no_end_before_what_no_plan_can_beat(early: Timetable) -
     shown = Shown(problem, None, time.monotonic())
     shown(early, 0)
     best = score(problem, early)
-    found = Found(timetable=late, bound=0, trace=[(0.1, best, 0)])
+    found = SearchResult(timetable=late, bound=0, trace=[(0.1, best, 0)])
     known = Bound(early.finish_min, "it is so")
     answer = answer_of(problem, found, None, None, shown, known, lambda: True)
     assert answer.remarks[0].startswith("it could end 30 min sooner and jelly ")
@@ -84,7 +84,7 @@ def test_the_answer_says_no_end_before_what_no_plan_can_beat(early: Timetable) -
 def test_a_bound_of_the_search_is_one_of_plans_no_later(early: Timetable) -> None:
     """What is promised too soon is late in every plan: the search weighs it."""
     problem = promised(out(early) - 20)
-    found = Found(timetable=early, bound=score(problem, early))
+    found = SearchResult(timetable=early, bound=score(problem, early))
     for known, is_so in ((0, True), (early.finish_min, False)):
         shown = Shown(problem, None, time.monotonic())
         least = Bound(known, "hands")

@@ -17,7 +17,7 @@ from stillroom.planning.second_thoughts.replan_changed import replan_changed
 from stillroom.planning.second_thoughts.take_in import has_room
 from stillroom.planning.timetable import Answer
 from tests.planning.judged_again import judged
-from tests.planning.small_days import day, jelly
+from tests.planning.small_days import day, jelly, person
 
 
 def small(name, product):
@@ -72,6 +72,13 @@ def test_an_offer_is_told_against_the_end_that_was_said_in_the_morning(slipped, 
     assert found.later_min > 0
     for offer in tried:
         assert offer.found.later_min == offer.finish_min - plan.finish_min
+
+
+def test_an_offer_tells_of_no_old_order(again):
+    """What it begins with was found, and is nobody's order of the morning."""
+    _, found, tried = again
+    assert found.old_order is not None
+    assert all(offer.found.old_order is None for offer in tried)
 
 
 def test_the_terminal_and_a_program_are_told_the_same(again, capsys):
@@ -182,3 +189,44 @@ def test_an_offer_is_measured_as_the_day_is_where_somebody_goes_too_early(slippe
         assert offer.limits_said.endswith(
             f", and {person.id} stays {said_minutes(stays)} longer"
         )
+
+
+def test_an_absence_that_comes_to_where_another_was_is_not_moved_twice():
+    """At 2:00 goes to 2:30, where another was that goes to 3:00: offers as before."""
+    keeper = person("p1", away=((120, 130), (150, 160)))
+    jellies = (small("plum 1", "plum"), small("quince 1", "quince"))
+    problem = day(*jellies, small("rose 1", "rose"), people=(keeper,))
+    answer = plan_day(problem, seconds=1, deterministic=True)
+    plan = answer.timetable
+    running = next(s for s in plan.steps if s.start_min <= 59 < s.end_min and s.person)
+    slow = {(running.batch, running.step): 30}
+    happened = as_planned(problem, plan, 60, late_min=slow)
+    changes = Changes(moved_min={("p1", 120): 150, ("p1", 150): 180})
+    changed = with_changes(problem, plan, happened, changes)
+    found = replan_changed(changed, happened, seconds=1.5, promised_min=plan.finish_min)
+    tried = offers(problem, plan, happened, found, changes, seconds=6.0)
+    assert tried
+    for offer in tried:
+        (there,) = offer.found.problem.people
+        assert there.away == ((150, 160), (180, 190))
+
+
+def test_a_day_without_a_batch_begins_with_the_day_that_was_found(slipped, monkeypatch):
+    """So it is never worse than that one, less the batch."""
+    problem, plan, last, _ = slipped
+    happened = as_planned(problem, plan, 60)
+    found = replan(problem, plan, happened, seconds=1.5)
+    given = []
+
+    def seen(changed, happened, **more):
+        given.append(more["begin"])
+        return replan_changed(changed, happened, **more)
+
+    monkeypatch.setattr(leave_out, "replan_changed", seen)
+    monkeypatch.setattr(leave_out, "_to_be_tried", lambda *_: [last])
+    offers(problem, plan, happened, found, Changes(), seconds=2.0)
+    (begin,) = given
+    begun = happened.begun
+    assert begin.steps == tuple(
+        s for s in found.new.steps if s.batch != last or (s.batch, s.step) in begun
+    )

@@ -12,7 +12,6 @@ from stillroom.planning.daytime import said_minutes
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check import violations
-from stillroom.planning.judge.check_replan import replan_violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Burner, Counter, Window
 from stillroom.planning.second_thoughts.moves import Move
@@ -20,7 +19,7 @@ from stillroom.planning.second_thoughts.replan import PUT_OFF, SOLVED, replan
 from stillroom.planning.timetable import Answer, PlacedStep, Timetable
 from stillroom.planning.waits.why import why
 from stillroom.refusal import Unreadable
-from tests.planning.judged_again import judged
+from tests.planning.judged_again import judged, replan_said
 from tests.planning.small_days import (
     Break,
     Want,
@@ -321,7 +320,7 @@ def test_a_slip_is_never_planned_worse_than_the_old_order_put_off(two_people, se
     happened = as_planned(problem, plan, now, late_min=late)
     later = timetable_put_off(plan, happened, put_off(problem, plan, happened))
     found = checked(problem, plan, happened, seconds=0.4)
-    if not replan_violations(problem, happened, later):
+    if not replan_said(problem, happened, later):
         assert found.broken == ()
         assert score(problem, found.new) <= score(problem, later)
 
@@ -405,7 +404,7 @@ def test_the_judge_speaks_where_the_past_is_told_otherwise(two_people):
     first = happened.steps[0]
     other = replace(first, person="Ben" if first.person == "Ada" else "Ada")
     steps = tuple(other if s == first else s for s in new.steps)
-    said = replan_violations(problem, happened, replace(new, steps=steps))
+    said = replan_said(problem, happened, replace(new, steps=steps))
     assert said == (f"{first.step} of {first.batch} has begun and is told otherwise",)
 
 
@@ -415,7 +414,7 @@ def test_the_judge_speaks_where_something_is_to_begin_in_the_past(two_people):
     happened = as_planned(problem, plan, 60)
     opened = next(s for s in happened.steps if s.step == "wash_jars")
     fewer = tuple(s for s in happened.steps if s != opened)
-    said = replan_violations(problem, replace(happened, steps=fewer), plan)
+    said = replan_said(problem, replace(happened, steps=fewer), plan)
     assert any("min ago" in sentence for sentence in said)
 
 
@@ -426,7 +425,7 @@ def test_the_judge_still_asks_for_every_rule_of_what_is_to_come(two_people):
     open_ = max(plan.steps, key=lambda s: s.start_min)
     moved = replace(open_, end_min=open_.end_min + 1)
     steps = tuple(moved if s == open_ else s for s in plan.steps)
-    said = replan_violations(problem, happened, replace(plan, steps=steps))
+    said = replan_said(problem, happened, replace(plan, steps=steps))
     assert any("lasts" in sentence for sentence in said)
 
 
@@ -442,9 +441,9 @@ def test_the_judge_counts_hands_from_now_on(two_people):
         else replace(s, person="Ada", start_min=200, end_min=200 + s.end_min)
         for s in plan.steps
     )
-    said = replan_violations(problem, happened, replace(plan, steps=steps))
+    said = replan_said(problem, happened, replace(plan, steps=steps))
     assert any(what.startswith("Ada gives") for what in said)
-    before = replan_violations(
+    before = replan_said(
         problem, replace(happened, now_min=10_000), replace(plan, steps=steps)
     )
     assert not any(what.startswith("Ada gives") for what in before)
@@ -489,12 +488,12 @@ def test_what_drips_is_not_begun_before_it_is_ready_on_a_slipping_day():
     assert isinstance(answer, Answer)
     happened = as_planned(problem, answer.timetable, 40)
     found = replan(problem, answer.timetable, happened)
-    assert replan_violations(problem, happened, found.new) == ()
+    assert replan_said(problem, happened, found.new) == ()
     boil = [s for s in found.new.steps if s.batch == "jelly-2" and s.step == "boil"]
     assert boil[0].start_min >= 150
     early = replace(problem, batches=(problem.batches[0], jelly("jelly-2")))
     sooner = replan(early, answer.timetable, happened)
-    assert replan_violations(early, happened, sooner.new) == ()
+    assert replan_said(early, happened, sooner.new) == ()
 
 
 def test_a_window_that_is_past_is_no_fault_of_the_new_plan():
@@ -507,7 +506,7 @@ def test_a_window_that_is_past_is_no_fault_of_the_new_plan():
     slipped = replace(problem, batches=(replace(problem.batches[0], windows=(late,)),))
     happened = as_planned(problem, answer.timetable, boil.start_min + 1)
     found = replan(slipped, answer.timetable, happened)
-    assert replan_violations(slipped, happened, found.new) == ()
+    assert replan_said(slipped, happened, found.new) == ()
 
 
 @pytest.fixture(scope="module")
@@ -566,12 +565,12 @@ def test_who_is_said_to_do_two_things_at_once_gives_what_there_is() -> None:
     begun = tuple(s for s in steps if s.start_min < now)
     happened = Happened(now_min=now, steps=begun, loads=())
     new = replace(plan, steps=steps)
-    said = [s for s in replan_violations(problem, happened, new) if "gives" in s]
+    said = [s for s in replan_said(problem, happened, new) if "gives" in s]
     assert said == []
     idle = next(s for s in steps if s.start_min > first.end_min and s.quarters == 4)
     third = replace(idle, start_min=now, end_min=now + 1)
     more = replace(new, steps=tuple(third if s is idle else s for s in steps))
-    said = [s for s in replan_violations(problem, happened, more) if "gives" in s]
+    said = [s for s in replan_said(problem, happened, more) if "gives" in s]
     assert any("Ada gives 8 quarters" in s and "Ada has 4" in s for s in said)
 
 
@@ -679,7 +678,7 @@ def test_the_old_order_put_off_leaves_a_minute_for_the_pot_to_be_moved():
     later = put_off(problem, plan, happened)
     new = timetable_put_off(plan, happened, later)
     assert new.steps[-1].start_min == 22
-    assert replan_violations(problem, happened, new) == ()
+    assert replan_said(problem, happened, new) == ()
 
 
 def test_a_pot_that_waits_for_the_stronger_fire_says_so_in_words():

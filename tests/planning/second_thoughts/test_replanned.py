@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from stillroom.planning.begun.as_planned import as_planned
-from stillroom.planning.begun.promised_anew import NotMade
+from stillroom.planning.begun.promised_anew import LackingJars
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
@@ -252,7 +252,7 @@ def test_a_promise_that_comes_sooner_than_it_did_is_said_too(one_jelly):
     assert "; jelly is there by 9:10; " in told
     assert "jelly" not in found.sentence
     # of goods of which some are not made it is not said that they are there
-    out = (NotMade(product="jelly", jars=2, by_min=70),)
+    out = (LackingJars(product="jelly", jars=2, by_min=70),)
     less = replace(found, old=plan.moved(4), new=plan.moved(-6), not_made=out)
     assert "jelly is there" not in less.sentence
     assert "; 2 jars of jelly, wanted by 9:10, are not made; " in less.sentence

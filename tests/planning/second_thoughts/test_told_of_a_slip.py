@@ -12,7 +12,7 @@ from stillroom.methods.step import Link
 from stillroom.planning.begun.as_known import Known
 from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.changes import Changed, Changes, with_changes
-from stillroom.planning.begun.promised_anew import NotMade
+from stillroom.planning.begun.promised_anew import LackingJars
 from stillroom.planning.happened import Happened
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
@@ -149,7 +149,7 @@ def test_fewer_jars_of_a_promise_are_a_promise_broken_and_nothing_is_there() -> 
     plan = answer.timetable
     late = replan(problem, plan, as_planned(problem, plan, 1), seconds=1)
     late = replace(late, new=plan.moved(20))
-    two, four = (NotMade(product="jelly", jars=n, by_min=80) for n in (2, 4))
+    two, four = (LackingJars(product="jelly", jars=n, by_min=80) for n in (2, 4))
     found, again = (replace(late, not_made=(out,)) for out in (two, four))
     offer = leave_out.Offer(batch="x", jars=2, found=again)
     assert leave_out._breaks(offer, found)
@@ -177,7 +177,7 @@ def test_what_was_found_is_told_in_the_minutes_of_the_day(calm: Replanned) -> No
         calm,
         promised_min=130,
         broken=(("heat_jars of jelly-1 falls while p1 is away, minute 60 to 75", 0),),
-        not_made=(NotMade(product="jelly", jars=2, by_min=100),),
+        not_made=(LackingJars(product="jelly", jars=2, by_min=100),),
     )
     told = Sooner(30, frozenset({"p1"})).back(found)
     assert told.promised_min == 100

@@ -6,6 +6,7 @@ import pytest
 from planning.small_days import Counter, day, person, step, work
 from planning.written_out import LID, at, batch, closed, labour, load
 
+from stillroom.methods.step import Link
 from stillroom.planning.day_odds.forward import Pass, planned_minutes
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -58,6 +59,36 @@ def test_who_has_less_to_give_is_busy_sooner(quarters: int, held: bool) -> None:
     assert (found.held_by == "person") == held
     if held:
         assert found.sentence == "p1 is busy until 8:20 with: do (a)"
+
+
+def test_who_does_two_steps_in_one_go_is_not_in_her_own_way_between_them() -> None:
+    """The pan goes on 7 min after its jars are washed, and could at once."""
+    pan = batch(
+        "a",
+        step("wash", 5, 3),
+        step("boil", 10, 4),
+        step("fill", 5, 4),
+        links=(
+            Link(before="wash", after="boil"),
+            Link(before="boil", after="fill", at_most_min=0),
+        ),
+    )
+    times = (("wash", 0, 5, 3), ("boil", 12, 22, 4), ("fill", 22, 27, 4))
+    steps = (at("a", name, b, e, "p1", quarters=q) for name, b, e, q in times)
+    plan = Timetable(steps=tuple(steps), loads=(), breaks=())
+    said = "wash (a) has to be done first; it could begin 7 min earlier"
+    assert first(day(pan), plan, "a/boil").sentence == said
+
+
+def test_what_begins_as_another_ends_is_not_in_the_hands_with_it() -> None:
+    """Two quarters until 8:10, two others from then on: two are free all day."""
+    problem = day(*(batch(n, labour(10, quarters=2)) for n in "abc"))
+    minutes = (("a", 0), ("b", 10), ("c", 15))
+    steps = (at(n, "do", m, m + 10, "p1", quarters=2) for n, m in minutes)
+    plan = Timetable(steps=tuple(steps), loads=(), breaks=())
+    found = first(problem, plan, "c/do")
+    assert found.sentence == "nothing holds it"
+    assert found.spare_min == 15
 
 
 def test_a_pot_that_goes_on_another_fire_is_off_the_one_before_for_a_minute() -> None:

@@ -29,7 +29,11 @@ from stillroom.planning.day_file.dayfile_write import write_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.hand.by_hand import by_hand
-from stillroom.planning.how_good.lateness import batches_done_min, weighted_lateness
+from stillroom.planning.how_good.lateness import (
+    batches_done_min,
+    late_wants,
+    weighted_lateness,
+)
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Break, Counter, Problem, Want, Window
 from stillroom.planning.timetable import (
@@ -54,8 +58,8 @@ from stillroom.planning.way_changes import (
     starting_earlier,
     thing_more,
 )
-from stillroom.planning.ways.held_plan import Held
-from stillroom.planning.ways.way_found import Node, Way
+from stillroom.planning.ways.held_plan import PlanOfSome
+from stillroom.planning.ways.way_found import Node, Way, settled
 from stillroom.planning.ways.way_hours import Hours
 from stillroom.planning.ways.way_less import at_the_start
 from stillroom.planning.ways.way_plans import Time, with_end_open
@@ -239,7 +243,7 @@ def test_a_plan_without_some_batches_is_a_way_out() -> None:
     without = changed(problem, (leave_out(problem.batches[1]),))
     plan = with_end_open(without, counted(2))
     assert plan is not None
-    shown = Held(kept=("jelly-1",), plan=plan)
+    shown = PlanOfSome(kept=("jelly-1",), plan=plan)
     found = ways_out(problem, counted(4), shown=shown)
     *others, last = found.ways
     assert (last.says, last.cost_min) == ("it fits without one batch of butter", 70)
@@ -295,13 +299,16 @@ def test_a_way_keeps_a_promise_with_no_minute_more_than_that_needs() -> None:
     assert ways[1].says.endswith(f"{LESS_DOES_NOT_DO}; but jelly comes 5 h 30 min late")
 
 
+def an_hour() -> Problem:
+    """A day of an hour, at whose end the jelly is promised."""
+    ada = person("Ada", leaves_min=60)
+    wants = (Want(product="jelly", by_min=60, weight=2),)
+    return replace(late_comer(), people=(ada,), horizon_min=60, wants=wants)
+
+
 def hour_sooner(kind: Kind, amount: int) -> tuple[Problem, Changes, Timetable]:
     """A jelly by hand, 82 min, as soon as who comes, or begins, that much sooner."""
-    problem = late_comer()
-    if kind is Kind.STARTS:
-        ada = person("Ada", leaves_min=60)
-        wants = (Want(product="jelly", by_min=60, weight=2),)
-        problem = replace(problem, people=(ada,), horizon_min=60, wants=wants)
+    problem = an_hour() if kind is Kind.STARTS else late_comer()
     changes = (Change(kind=kind, subject="Ada" * (kind is Kind.COMES), amount=amount),)
     plan = by_hand(changed(problem, changes), seconds=0.0)
     assert plan is not None
@@ -376,6 +383,72 @@ def test_all_of_a_plan_begun_sooner_may_keep_what_it_promises() -> None:
     assert sooner is not None
     assert (sooner.cost, sooner.late, sooner.plan.finish_min) == (352, 0, 150)
     assert begun_sooner(problem, sooner) is None
+
+
+def by_itself(problem: Problem, changes: Changes) -> Timetable:
+    """The jelly by hand in 82 min, on a day with changes."""
+    plan = by_hand(changed(problem, changes), seconds=0.0)
+    assert plan is not None
+    assert plan.finish_min == 82
+    return plan
+
+
+def sooner(minutes: int) -> Change:
+    return Change(kind=Kind.STARTS, amount=minutes)
+
+
+def test_a_day_that_starts_sooner_already_starts_so_much_sooner_still() -> None:
+    """It ends at 82 of a day that starts 10 min sooner, at whose 70 it is promised."""
+    problem, later = an_hour(), Change(kind=Kind.ENDS, amount=12)
+    plan = by_itself(problem, (sooner(10), later))
+    node = Node((sooner(10),), Hours(at_end=True))
+    way = settled(problem, node, (later,), plan, least=False)
+    assert way is not None
+    assert [late for _, late in late_wants(way.problem, way.plan)] == [12]
+    kept = begun_sooner(problem, way)
+    assert kept is not None
+    assert [c.amount for c in kept.changes if c.kind is Kind.STARTS] == [10 + 12]
+    assert (kept.late, kept.cost, kept.least) == (0, 22 + 12, False)
+
+
+@pytest.mark.parametrize(("starts_at", "may"), [("04:22", True), ("04:21", False)])
+def test_a_day_begins_at_four_for_a_promise_and_no_minute_sooner(
+    starts_at: str, may: bool
+) -> None:
+    problem, later = replace(an_hour(), starts_at=starts_at), Change(kind=Kind.ENDS)
+    changes = (sooner(10), replace(later, amount=12))
+    node, plan = Node((), Hours(at_end=True)), by_itself(problem, changes)
+    way = settled(problem, node, changes, plan, least=False)
+    assert way is not None
+    assert (begun_sooner(problem, way) is not None) == may
+
+
+def test_room_to_cool_is_asked_for_once_however_soon_a_day_begins() -> None:
+    """Eight jars and no place for one; promised 10 min before the end of the day."""
+    wants = (Want(product="jelly", by_min=50, weight=2),)
+    counter = Counter(places=0, cooling_min=1440)
+    problem = replace(an_hour(), wants=wants, counter=counter)
+    plan = by_itself(an_hour(), (sooner(22),))
+    node = Node((), Hours(at_end=False), room=True)
+    way = settled(problem, node, (sooner(22),), plan, least=False)
+    assert way is not None
+    kept = begun_sooner(problem, way)
+    assert kept is not None
+    assert {(c.kind, c.amount) for c in kept.changes} == {
+        (Kind.STARTS, 32),
+        (Kind.ROOM, 8),
+    }
+    assert len(kept.changes) == 2
+
+
+def test_minutes_of_one_hour_are_said_together() -> None:
+    """However they were found: what is whole in a way, and what gives beside it."""
+    problem = an_hour()
+    plan = by_itself(problem, (sooner(22),))
+    node = Node((sooner(10),), Hours(at_end=False))
+    way = settled(problem, node, (sooner(12),), plan, least=False)
+    assert way is not None
+    assert [(c.kind, c.amount) for c in way.changes] == [(Kind.STARTS, 22)]
 
 
 # --- changes ---
@@ -462,7 +535,9 @@ def test_what_comes_late_is_said_of_the_plan_that_is_shown_at_last() -> None:
     )
     late = max(batches_done_min(without, slow).values()) - 80
     assert late > 0
-    found = ways_out(problem, counted(4), shown=Held(kept=("jelly-1",), plan=slow))
+    found = ways_out(
+        problem, counted(4), shown=PlanOfSome(kept=("jelly-1",), plan=slow)
+    )
     last = found.ways[-1]
     assert last.is_shown
     assert last.says.endswith(

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from stillroom.planning.cpsat.solve import Found, Search
+from stillroom.planning.cpsat.solve import Search, SearchResult
 from stillroom.planning.which_batches import day_divided, sizes
 from stillroom.planning.which_batches.day_divided import Sizes, Trials, Way
 from stillroom.planning.which_batches.divisions import Division
@@ -97,9 +97,9 @@ def test_each_is_searched_for_as_long_also_what_a_plan_at_hand_has(monkeypatch):
     rule, at_hand, other = way({}, 400), way({"p": FULL}, 395), way({"p": MORE}, 380)
     searched = []
 
-    def find(day: object, first: object, search: Search, *, least: int) -> Found:
+    def find(day: object, first: object, search: Search, *, least: int) -> SearchResult:
         searched.append((day, search.seconds))
-        return Found(bound=370)
+        return SearchResult(bound=370)
 
     monkeypatch.setattr(sizes, "find_timetable", find)
     trials = Trials(rule, at_hand, [at_hand, other])

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 from kitchens import day, juice, kitchen, person, stores
-from planning.small_days import butter, canner, jelly
+from planning.small_days import butter, canner, jelly, step, work
 from planning.small_days import day as small_day
 from planning.small_days import person as small_person
 from planning.test_bad_input import circular, with_long_boil
@@ -38,6 +38,9 @@ from stillroom.planning.why_not.unworkable import unworkable, without_these
 from stillroom.planning.words.hour_words import comes_at, is_away, leaves_at
 
 NO_LIFT = frozenset({Skill.COLD, Skill.KNIFE, Skill.PAN})
+
+
+lifting = step("lift", 5, 3, skill=Skill.LIFT)
 
 
 def holds(like: PlanIf | None) -> PlanIf:
@@ -119,6 +122,37 @@ def test_hours_say_no_more_where_somebody_else_does_it_or_nobody_is_there() -> N
     assert leaves_at(alone, bo) == "Bo leaves at 11:20"
     two = small_day(jelly(), people=(bo, small_person("Cy")))
     assert leaves_at(two, bo) == "Bo leaves at 11:20"
+
+
+def test_what_no_one_person_does_is_said_beside_what_nobody_does() -> None:
+    """A lifter who comes does not help where the pan asks for both of two people."""
+    both = work(
+        "pan",
+        step("cut", 10, 3, skill=Skill.KNIFE, same_hands="a"),
+        step("stir", 10, 3, skill=Skill.PAN, same_hands="a"),
+    )
+    ada = small_person("Ada", skills=frozenset({Skill.KNIFE, Skill.COLD}))
+    bo = small_person("Bo", skills=frozenset({Skill.PAN, Skill.COLD}))
+    problem = small_day(both, work("out", lifting), people=(ada, bo))
+    none = without_these(problem, unworkable(problem))
+    assert none.clashes == (
+        "nobody that day lifts hot jars",
+        'pan: "cut" and 1 more step need one person who cuts fruit and turns the mill '
+        "and stirs the hot pan and pours; nobody in the day does",
+    )
+
+
+def test_a_name_that_holds_the_word_hides_no_reason() -> None:
+    """The word is the name of the step; the reason is another one."""
+    oven = step("nobody stirs", 10, 0, burner_w=9000.0)
+    today = small_day(
+        work("a", oven),
+        work("b", lifting),
+        people=(small_person("Ada", skills=frozenset({Skill.COLD})),),
+    )
+    none = without_these(today, unworkable(today))
+    assert none.clashes[0] == "nobody that day lifts hot jars"
+    assert '"nobody stirs" needs a burner of 9000 W' in none.clashes[1]
 
 
 # --- the end of the day -----------------------------------------------------------

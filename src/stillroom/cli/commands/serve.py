@@ -13,6 +13,7 @@ from stillroom.cli.copied_text import print_pictures
 from stillroom.cli.kept import database
 from stillroom.cli.plan_text import print_plan_in_short
 from stillroom.cli.planned import seconds as seconds_option
+from stillroom.cli.said_at_the_end import say_now
 from stillroom.learning.record import LearnedKept
 from stillroom.planning.day_file.dayfile import LIKE, day_like_text
 from stillroom.planning.dayplan import DayPlan
@@ -80,6 +81,7 @@ def command(
     copies: Path | None,
 ) -> None:
     """Serve the pages on this machine."""
+    say_now()  # it does not end before it is ended
     at = house_address(at) if at else ""
     for host in filter(None, (HOST, at)):
         listen(port, host).close()  # what is taken is said before anything is planned

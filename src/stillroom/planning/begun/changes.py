@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from stillroom.planning.begun.absences import not_there_until
 from stillroom.planning.begun.moved_rests import Moved, with_moved
 from stillroom.planning.begun.promised_anew import (
-    NotMade,
+    LackingJars,
     not_made,
     served_anew,
     taken_over,
@@ -48,7 +48,7 @@ class Changed:
     plan: Timetable
     goes: frozenset[str] = frozenset()
     """People whose hour of going was said: they do not stay longer."""
-    not_made: tuple[NotMade, ...] = ()
+    not_made: tuple[LackingJars, ...] = ()
     """Jars that were promised by an hour and are in no batch of the plan."""
     was_late_min: Mapping[str, int] = field(default_factory=dict)
     """Want to the minutes by which it was missed before the changes."""

@@ -42,7 +42,7 @@ from stillroom.planning.timetable import (
     Timetable,
 )
 from stillroom.planning.waits.load_names import LoadNames
-from stillroom.refusal import Fault, Unreadable
+from stillroom.refusal import Fault, Unreadable, given_as
 
 LARGEST_BYTES = 1_000_000
 AS_PLANNED, NOT_BEGUN = "as planned", "not begun"
@@ -112,12 +112,8 @@ def read_late(words: Iterable[str]) -> dict[Key, int]:
                     key="--late",
                 )
             )
-        try:
+        with given_as("--late"):
             minutes = read_duration_min(given.strip())
-        except Unreadable as fault:
-            raise Unreadable(
-                *(Fault(f.what, key="--late") for f in fault.faults)
-            ) from None
         if not 0 < minutes <= 24 * 60:
             raise Unreadable(
                 Fault(f"{given.strip()} is outside 1 min to 24 h", key="--late")

@@ -11,7 +11,7 @@ LOWER, LIFT = "lower", "lift"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
+class InHand:
     """Something that one person has begun."""
 
     key: Key
@@ -21,11 +21,11 @@ class Held:
     end_min: int
 
 
-def held_by(person: str, happened: Happened) -> Iterator[Held]:
+def held_by(person: str, happened: Happened) -> Iterator[InHand]:
     """Yield all that a person has begun, each with its end, which may lie ahead."""
     for s in happened.steps:
         if s.person == person:
-            yield Held(
+            yield InHand(
                 key=(s.batch, s.step),
                 is_load=False,
                 start_min=s.start_min,
@@ -38,6 +38,6 @@ def held_by(person: str, happened: Happened) -> Iterator[Held]:
         ):
             # a load that is to be lifted this very minute is lifted before she goes
             if who == person and start <= happened.now_min:
-                yield Held(
+                yield InHand(
                     key=(load.id, part), is_load=True, start_min=start, end_min=end
                 )

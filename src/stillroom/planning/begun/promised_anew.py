@@ -10,7 +10,7 @@ from stillroom.planning.problem import Batch, Want
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NotMade:
+class LackingJars:
     """Jars that were promised by an hour and are in no batch of the plan."""
 
     product: str
@@ -20,14 +20,16 @@ class NotMade:
     by_min: int
 
 
-def not_made(wants: Iterable[Want], batches: Sequence[Batch]) -> tuple[NotMade, ...]:
+def not_made(
+    wants: Iterable[Want], batches: Sequence[Batch]
+) -> tuple[LackingJars, ...]:
     """Return what some wants lack, told of what *is* made; the earliest due first."""
     due = _due(wants)
     asked = {want.product: want.jars for want in due}
     had = jars_had(asked, [(b.jars, b.serves) for b in batches])
     served = {product for b in batches if b.jars for product in b.serves}
     return tuple(
-        NotMade(
+        LackingJars(
             product=one.product, jars=one.jars - had[one.product], by_min=one.by_min
         )
         for one in wants

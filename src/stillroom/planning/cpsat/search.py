@@ -68,7 +68,7 @@ LEAST_WALL_S = 0.05
 
 
 @dataclass(slots=True)
-class Found:
+class SearchResult:
     """What a search came to."""
 
     timetable: Timetable | None = None

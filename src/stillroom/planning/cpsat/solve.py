@@ -20,7 +20,7 @@ from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
-from stillroom.planning.cpsat.search import Found, Search
+from stillroom.planning.cpsat.search import Search, SearchResult
 from stillroom.planning.cpsat.stages import held_at_first, stages_after
 from stillroom.planning.cpsat.variables import Day, Expr, make_variables, slots_needed
 from stillroom.planning.cpsat.watcher import Better, Watcher
@@ -33,8 +33,8 @@ from stillroom.planning.timetable import Timetable
 
 __all__ = [
     "FEW_STEPS",
-    "Found",
     "Search",
+    "SearchResult",
     "day_model",
     "find_timetable",
     "hint_fully",
@@ -68,7 +68,7 @@ def find_timetable(
     on_better: Better | None = None,
     began: float | None = None,
     least: int | None = None,
-) -> Found:
+) -> SearchResult:
     """
     Search for the best timetable of a day.
 
@@ -89,12 +89,12 @@ def find_timetable(
 
     Returns
     -------
-    Found
+    SearchResult
         The best plan, and what is proven.
     """
     clock = time.monotonic() if began is None else began
     least = lower_bound_min(problem) if least is None else least
-    found = Found(timetable=start, bound=least)
+    found = SearchResult(timetable=start, bound=least)
     day = day_model(problem, start, least)
     known = None if start is None else hint_fully(day, hints_of(day, start), search)
     if start is not None and known is None:
@@ -297,7 +297,9 @@ def _hint_solution(day: Day, solver: cp_model.CpSolver) -> None:
         day.model.add_hint(day.model.get_int_var_from_proto_index(index), value)
 
 
-def _tidy(day: Day, found: Found, known: cp_model.CpSolver, search: Search) -> None:
+def _tidy(
+    day: Day, found: SearchResult, known: cp_model.CpSolver, search: Search
+) -> None:
     """
     The goals after the first search, one by one, in the keeper's order.
 

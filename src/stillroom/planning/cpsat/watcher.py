@@ -9,7 +9,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.reading import timetable_of
-from stillroom.planning.cpsat.search import Found
+from stillroom.planning.cpsat.search import SearchResult
 from stillroom.planning.cpsat.variables import Day
 from stillroom.planning.timetable import Timetable
 
@@ -22,7 +22,7 @@ class Watcher(cp_model.CpSolverSolutionCallback):
     def __init__(
         self,
         day: Day,
-        found: Found,
+        found: SearchResult,
         on_better: Better | None,
         began: float,
         *,

@@ -47,8 +47,8 @@ def it_has(names: Iterable[str]) -> str:
     """
     Say which batches a day has, beside one that it has not.
 
-    >>> it_has(["plum jelly 10", "plum jelly 9"])
-    'it has plum jelly 9, plum jelly 10'
+    >>> it_has(["plum jelly 10", "plum jelly 9", "pear butter 11"])
+    'it has pear butter 11, plum jelly 9, plum jelly 10'
     """
 
     def by_number(name: str) -> tuple[str, int]:

@@ -81,6 +81,8 @@ def said_plainly(path: str, value: str) -> str:
     'the speckled canner is not used'
     >>> said_plainly("day.done_by", "12:00")
     'the day is to be done by 12:00'
+    >>> said_plainly("kitchen.mills", "0"), said_plainly("kitchen.counter", "0")
+    ('the kitchen has no food mill', 'the counter has room for no jar')
     >>> said_plainly("people.Ada.can", '["cold", "knife"]')
     'what Ada can do is cold and knife'
     """
@@ -107,6 +109,8 @@ def _plain(table: str, key: str, value: str) -> str:
         return f"the {words} of the {table} is otherwise"
     clause = _PLAIN.get(path, f"the {as_is(words)} of the {table} is {{}}")
     clause = clause.format(said)
+    if said == "0":
+        return of_none(clause)
     return of_one(clause) if said == "1" else clause
 
 
@@ -191,6 +195,17 @@ def of_one(clause: str) -> str:
     """
     clause = clause.replace("1 jars", "1 jar").replace("1 food mills", "1 food mill")
     return clause.replace(" are wanted", " is wanted")
+
+
+def of_none(clause: str) -> str:
+    """
+    Say that there is none of what is said of many.
+
+    >>> of_none("the counter has room for 0 jars"), of_none("it has 0 food mills")
+    ('the counter has room for no jar', 'it has no food mill')
+    """
+    none = clause.replace(" 0 jars", " no jar")
+    return none.replace(" 0 food mills", " no food mill")
 
 
 def _called(table: str, name: str) -> str:

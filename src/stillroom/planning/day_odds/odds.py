@@ -20,7 +20,7 @@ from stillroom.planning.day_odds.draws import SHARED_SLOW_DAY, Array, Draws
 from stillroom.planning.day_odds.finishing import Finishing
 from stillroom.planning.day_odds.forward import Days, Pass, planned_minutes, spreads_of
 from stillroom.planning.day_odds.in_time import policy_of
-from stillroom.planning.day_odds.odds_promises import Promise, promises_of
+from stillroom.planning.day_odds.odds_promises import PromiseOdds, promises_of
 from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -86,7 +86,7 @@ class Odds:
     """By each half hour of the clock, from the first that any day meets."""
     wanted: DoneBy | None
     """By the hour that she named; `None` where she named none."""
-    promises: tuple[Promise, ...]
+    promises: tuple[PromiseOdds, ...]
     """Of each want with an hour, whether all of its goods are there by then."""
     even_min: int
     """Half of the days are over. [min]"""

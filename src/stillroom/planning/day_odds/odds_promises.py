@@ -21,7 +21,7 @@ from stillroom.planning.waits.precedence import Part, Precedence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Promise:
+class PromiseOdds:
     """Goods that are wanted by an hour."""
 
     product: str
@@ -32,7 +32,7 @@ class Promise:
 
 def promises_of(
     net: Precedence, problem: Problem, plan: Timetable, days: Days
-) -> tuple[Promise, ...]:
+) -> tuple[PromiseOdds, ...]:
     """
     Return the chance of each want with an hour, in the order of the day.
 
@@ -60,7 +60,7 @@ def promises_of(
         there: Array = np.max(np.stack(ends), axis=0)
         chance = float(np.mean(there <= want.by_min))
         product = product_of(want.product)
-        found.append(Promise(product=product, minute=want.by_min, chance=chance))
+        found.append(PromiseOdds(product=product, minute=want.by_min, chance=chance))
     return tuple(found)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from stillroom.capital import capital
 from stillroom.planning.day_odds.odds import Odds
-from stillroom.planning.day_odds.odds_promises import Promise
+from stillroom.planning.day_odds.odds_promises import PromiseOdds
 from stillroom.planning.day_odds.one_more import OneMore
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
@@ -56,12 +56,12 @@ def odds_sentence(odds: Odds, starts_at: str) -> str:
 
 
 def promise_words(
-    promise: Promise, starts_at: str, not_made: Sequence[NotMade] = ()
+    promise: PromiseOdds, starts_at: str, not_made: Sequence[NotMade] = ()
 ) -> str:
     """
     Say how likely one promise is kept; of what is made of it, where not all is.
 
-    >>> jelly = Promise(product="plum jelly", minute=60, chance=0.76)
+    >>> jelly = PromiseOdds(product="plum jelly", minute=60, chance=0.76)
     >>> promise_words(jelly, "08:00")
     'plum jelly there by 9:00, as promised: on 76 of 100 such days'
     """

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 from collections import Counter as Tally
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from stillroom.planning.judge.check_loads import load_violations
-from stillroom.planning.judge.check_tools import named, tool_violations
+from stillroom.planning.judge.breach import About, Breach
+from stillroom.planning.judge.check_loads import load_breaches
+from stillroom.planning.judge.check_tools import named, tool_breaches
 from stillroom.planning.problem import Break, Person, Problem
 from stillroom.planning.timetable import Answer, PlacedBreak, Timetable
 
@@ -36,6 +38,11 @@ def violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
     tuple of str
         One sentence for each breach; empty where the plan holds.
     """
+    return tuple(breach.said for breach in breaches(problem, timetable))
+
+
+def breaches(problem: Problem, timetable: Timetable) -> tuple[Breach, ...]:
+    """Every rule of the day that a timetable breaks, each with what it is about."""
     missing = tuple(what_is_missing(problem, timetable))
     if missing:  # the other rules would only stumble over what is not there
         return missing
@@ -49,11 +56,11 @@ def violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
         _presence,
         _breaks,
     )
-    said = [sentence for rule in rules for sentence in rule(problem, timetable)]
+    found = [breach for rule in rules for breach in rule(problem, timetable)]
     return (
-        *said,
-        *tool_violations(problem, timetable),
-        *load_violations(problem, timetable),
+        *found,
+        *tool_breaches(problem, timetable),
+        *load_breaches(problem, timetable),
     )
 
 
@@ -87,48 +94,58 @@ def misstatements(problem: Problem, answer: Answer) -> tuple[str, ...]:
     return tuple(said)
 
 
-def what_is_missing(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def what_is_missing(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     """Say what a timetable lacks of the day, and what it names that is not there."""
     asked = Tally((b.id, s.id) for b in problem.batches for s in b.steps)
     placed = Tally((s.batch, s.step) for s in timetable.steps)
     for (batch, step), times in asked.items():
         if placed[batch, step] != times:
-            yield f"{step} of {batch} is planned {placed[batch, step]} times, not once"
+            yield Breach(
+                f"{step} of {batch} is planned {placed[batch, step]} times, not once"
+            )
     for batch, step in placed:
         if (batch, step) not in asked:
-            yield f"{step} of {batch} is planned; the day has no such step"
+            yield Breach(f"{step} of {batch} is planned; the day has no such step")
     people = {p.id for p in problem.people}
     pots = {p.id for p in problem.pots}
     burners = {b.id for b in problem.burners}
     for s in timetable.steps:
         if s.person is not None and s.person not in people:
-            yield f"{named(s)} is given to {s.person}, who is not in the day"
+            yield Breach(f"{named(s)} is given to {s.person}, who is not in the day")
         if s.pot is not None and s.pot not in pots:
-            yield f"{named(s)} is in pot {s.pot}, which is not in the kitchen"
+            yield Breach(f"{named(s)} is in pot {s.pot}, which is not in the kitchen")
         if s.burner is not None and s.burner not in burners:
-            yield f"{named(s)} is on burner {s.burner}, which is not in the kitchen"
+            yield Breach(
+                f"{named(s)} is on burner {s.burner}, which is not in the kitchen"
+            )
         if s.mill is not None and not 1 <= s.mill <= problem.mills:
-            yield f"{named(s)} is on mill {s.mill}; the kitchen has {problem.mills}"
+            yield Breach(
+                f"{named(s)} is on mill {s.mill}; the kitchen has {problem.mills}"
+            )
     canners = {c.id for c in problem.canners}
     processes = {p.id for p in problem.processes}
     batches = {b.id for b in problem.batches}
     for load in timetable.loads:
         if load.canner not in canners:
-            yield f"load {load.id} is in canner {load.canner}, which is not there"
+            yield Breach(
+                f"load {load.id} is in canner {load.canner}, which is not there"
+            )
         if load.process not in processes:
-            yield f"load {load.id} has process {load.process}, which is not in the day"
+            yield Breach(
+                f"load {load.id} has process {load.process}, which is not in the day"
+            )
         for batch, _ in load.jars:
             if batch not in batches:
-                yield f"load {load.id} has jars of {batch}, which is not made"
+                yield Breach(f"load {load.id} has jars of {batch}, which is not made")
         for who in (load.lowered_by, load.lifted_by):
             if who not in people:
-                yield f"load {load.id} is given to {who}, who is not in the day"
+                yield Breach(f"load {load.id} is given to {who}, who is not in the day")
     for rest in timetable.breaks:
         if rest.person not in people:
-            yield f"a break is given to {rest.person}, who is not in the day"
+            yield Breach(f"a break is given to {rest.person}, who is not in the day")
 
 
-def _minutes(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _minutes(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     for s in timetable.steps:
         step = step_of[s.batch, s.step]
@@ -136,33 +153,39 @@ def _minutes(problem: Problem, timetable: Timetable) -> Iterator[str]:
         if s.rinsed and step.rinse_min is not None:
             takes = step.rinse_min
         if s.end_min - s.start_min != takes:
-            yield f"{named(s)} lasts {s.end_min - s.start_min} min; it takes {takes}"
+            yield Breach(
+                f"{named(s)} lasts {s.end_min - s.start_min} min; it takes {takes}"
+            )
         if s.start_min < 0:
-            yield f"{named(s)} starts {-s.start_min} min before the day"
+            yield Breach(f"{named(s)} starts {-s.start_min} min before the day")
         if s.end_min > problem.horizon_min:
-            yield f"{named(s)} ends {s.end_min - problem.horizon_min} min after the day"
+            yield Breach(
+                f"{named(s)} ends {s.end_min - problem.horizon_min} min after the day"
+            )
 
 
-def _hands(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _hands(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     skills = {p.id: p.skills for p in problem.people}
     for s in timetable.steps:
         step = step_of[s.batch, s.step]
         if s.quarters != step.attention_quarters:
-            yield (
+            yield Breach(
                 f"{named(s)} is planned with {s.quarters} quarters of attention; "
                 f"it takes {step.attention_quarters}"
             )
         if step.attention_quarters == 0:
             if s.person is not None:
-                yield f"{named(s)} needs nobody but is given to {s.person}"
+                yield Breach(f"{named(s)} needs nobody but is given to {s.person}")
         elif s.person is None:
-            yield f"{named(s)} has nobody to do it"
+            yield Breach(f"{named(s)} has nobody to do it")
         elif str(step.skill) not in {str(skill) for skill in skills[s.person]}:
-            yield f"{named(s)} needs {step.skill}, which {s.person} does not do alone"
+            yield Breach(
+                f"{named(s)} needs {step.skill}, which {s.person} does not do alone"
+            )
 
 
-def _same_hands(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _same_hands(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     group = {
         (b.id, s.id): (b.id, s.same_hands)
         for b in problem.batches
@@ -176,10 +199,12 @@ def _same_hands(problem: Problem, timetable: Timetable) -> Iterator[str]:
         key = group[s.batch, s.step]
         if seen.setdefault(key, s.person) != s.person:
             kept = seen[key]
-            yield f"{key[1]} of {s.batch} goes from {kept} to {s.person}: one person"
+            yield Breach(
+                f"{key[1]} of {s.batch} goes from {kept} to {s.person}: one person"
+            )
 
 
-def _links(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _links(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     placed = {(s.batch, s.step): s for s in timetable.steps}
     for batch in problem.batches:
         for link in batch.links:
@@ -188,48 +213,60 @@ def _links(problem: Problem, timetable: Timetable) -> Iterator[str]:
             came = f"{named(after)} starts {gap} min after {link.before}"
             why = f" ({link.why})" if link.why else ""
             if gap < link.at_least_min:
-                yield f"{came}; at least {link.at_least_min}{why}"
+                yield Breach(f"{came}; at least {link.at_least_min}{why}")
             if link.at_most_min is not None and gap > link.at_most_min:
-                yield f"{came}; at most {link.at_most_min}{why}"
+                yield Breach(f"{came}; at most {link.at_most_min}{why}")
 
 
-def _windows(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _windows(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     placed = {(s.batch, s.step): s for s in timetable.steps}
     for batch in problem.batches:
         for window in batch.windows:
             s = placed[batch.id, window.step]
             why = f" ({window.why})" if window.why else ""
             if s.start_min < window.earliest_min:
-                yield (
+                yield Breach(
                     f"{named(s)} starts at minute {s.start_min}; not before "
                     f"{window.earliest_min}{why}"
                 )
             if window.latest_min is not None and s.start_min > window.latest_min:
-                yield (
+                yield Breach(
                     f"{named(s)} starts at minute {s.start_min}; at the latest "
                     f"{window.latest_min}{why}"
                 )
 
 
-def _work(timetable: Timetable) -> Iterator[tuple[str, int, int, int, str]]:
-    """Everything people do: who, from, to, quarters, name."""
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """Something that somebody does; ``lifts`` is the load that is lifted by it."""
+
+    who: str
+    start_min: int
+    end_min: int
+    quarters: int
+    name: str
+    lifts: str = ""
+
+
+def _work(timetable: Timetable) -> Iterator[_Work]:
+    """Everything people do."""
     for s in timetable.steps:
         if s.person is not None:
-            yield s.person, s.start_min, s.end_min, s.quarters, named(s)
+            yield _Work(s.person, s.start_min, s.end_min, s.quarters, named(s))
+    q = LABOUR_QUARTERS
     for load in timetable.loads:
         lowering, lifting = f"lowering load {load.id}", f"lifting load {load.id}"
-        q = LABOUR_QUARTERS
-        yield load.lowered_by, load.lower_min, load.lowered_min, q, lowering
-        yield load.lifted_by, load.lift_min, load.out_min, q, lifting
+        yield _Work(load.lowered_by, load.lower_min, load.lowered_min, q, lowering)
+        yield _Work(load.lifted_by, load.lift_min, load.out_min, q, lifting, load.id)
 
 
-def _attention(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _attention(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     for person in problem.people:
         given: Tally[int] = Tally()
-        for who, start, end, quarters, _ in _work(timetable):
-            if who == person.id:
-                for minute in range(start, end):
-                    given[minute] += quarters
+        for work in _work(timetable):
+            if work.who == person.id:
+                for minute in range(work.start_min, work.end_min):
+                    given[minute] += work.quarters
         for rest in timetable.breaks:
             if rest.person == person.id:
                 for minute in range(rest.start_min, rest.end_min):
@@ -238,42 +275,54 @@ def _attention(problem: Problem, timetable: Timetable) -> Iterator[str]:
             minute for minute, quarters in given.items() if quarters > person.quarters
         )
         if over:
-            yield (
+            yield Breach(
                 f"{person.id} gives {given[over[0]]} quarters at minute {over[0]} "
                 f"({len(over)} min in all); "
                 + (
                     f"a person has {QUARTERS}"
                     if person.quarters == QUARTERS
                     else f"{person.id} has {person.quarters} to give"
-                )
+                ),
+                About.ATTENTION,
             )
 
 
-def _presence(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _presence(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     person_of = {p.id: p for p in problem.people}
-    busy = [(who, start, end, name) for who, start, end, _, name in _work(timetable)]
-    busy += [(r.person, r.start_min, r.end_min, "a break") for r in timetable.breaks]
-    for who, start, end, name in busy:
+    rests = [
+        _Work(r.person, r.start_min, r.end_min, person_of[r.person].quarters, "a break")
+        for r in timetable.breaks
+    ]
+    for work in (*_work(timetable), *rests):
+        name, who, start, end = work.name, work.who, work.start_min, work.end_min
         person = person_of[who]
+        about = About.LIFTING if work.lifts else About.ALL_ELSE
+        said = []
         if start < person.arrives_min:
-            yield f"{name} starts {person.arrives_min - start} min before {who} arrives"
+            early = person.arrives_min - start
+            said.append(f"{name} starts {early} min before {who} arrives")
         if end > person.leaves_min:
-            yield f"{name} ends {end - person.leaves_min} min after {who} leaves"
+            said.append(f"{name} ends {end - person.leaves_min} min after {who} leaves")
         for gone, back in person.away:
             if start < back and gone < end:
-                yield f"{name} falls while {who} is away, minute {gone} to {back}"
+                said.append(
+                    f"{name} falls while {who} is away, minute {gone} to {back}"
+                )
+        yield from (Breach(one, about, work.lifts) for one in said)
 
 
-def _breaks(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _breaks(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     for person in problem.people:
         placed = [r for r in timetable.breaks if r.person == person.id]
         if len(placed) != len(person.breaks):
-            yield (
+            yield Breach(
                 f"{person.id} has {len(placed)} breaks planned and "
                 f"{len(person.breaks)} asked for"
             )
         elif not _breaks_match(list(person.breaks), placed):
-            yield f"a break of {person.id} lies outside its window: {_said(person)}"
+            yield Breach(
+                f"a break of {person.id} lies outside its window: {_said(person)}"
+            )
 
 
 def _breaks_match(asked: list[Break], placed: list[PlacedBreak]) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from stillroom.jar_count import jars_said
+from stillroom.planning.judge.breach import About, Breach
 from stillroom.planning.problem import Canner, Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
@@ -12,17 +13,17 @@ LIFT_WITHIN_MIN = 10
 """Longest stay in the water after the rest. Common practice, no source."""
 
 
-def load_violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
-    """Sentences on all loads of a timetable; all that it names must be in the day."""
+def load_breaches(problem: Problem, timetable: Timetable) -> tuple[Breach, ...]:
+    """What is broken of all loads of a timetable; all that it names is in the day."""
     rules = (_jars, _aboard, _closed_wait, _clock, _lifting, _water, _counter)
-    return tuple(sentence for rule in rules for sentence in rule(problem, timetable))
+    return tuple(breach for rule in rules for breach in rule(problem, timetable))
 
 
 def _canner(problem: Problem, load: PlacedLoad) -> Canner:
     return next(c for c in problem.canners if c.id == load.canner)
 
 
-def _jars(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _jars(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     for batch in problem.batches:
         aboard = sum(
             count
@@ -32,38 +33,42 @@ def _jars(problem: Problem, timetable: Timetable) -> Iterator[str]:
         )
         due = batch.jars if batch.process is not None else 0
         if aboard != due:
-            yield f"{batch.id} has {jars_said(aboard)} in loads; {due} belong there"
+            yield Breach(
+                f"{batch.id} has {jars_said(aboard)} in loads; {due} belong there"
+            )
 
 
-def _aboard(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _aboard(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     process_of = {p.id: p for p in problem.processes}
     batch_of = {b.id: b for b in problem.batches}
     ids = [load.id for load in timetable.loads]
     for twice in sorted({name for name in ids if ids.count(name) > 1}):
-        yield f"two loads are named {twice}"
+        yield Breach(f"two loads are named {twice}")
     for load in timetable.loads:
         process = process_of[load.process]
         if not load.jars or any(count < 1 for _, count in load.jars):
-            yield f"load {load.id} is empty, or has no jars of a batch it names"
+            yield Breach(f"load {load.id} is empty, or has no jars of a batch it names")
         count = sum(n for _, n in load.jars)
         places = _canner(problem, load).places.get(process.jar, 0)
         if count > places:
-            yield (
+            yield Breach(
                 f"load {load.id} has {count} jars; canner {load.canner} "
                 f"takes {places} of {process.jar}"
             )
         if load.process_min != process.minutes:
-            yield (
+            yield Breach(
                 f"load {load.id} is processed {load.process_min} min; "
                 f"{process.id} takes {process.minutes}"
             )
         for name, _ in load.jars:
             own = batch_of[name].process
             if own is None or load.process not in process_of[own].may_ride_in:
-                yield f"jars of {name} ({own}) may not ride in a load of {load.process}"
+                yield Breach(
+                    f"jars of {name} ({own}) may not ride in a load of {load.process}"
+                )
 
 
-def _closed_wait(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _closed_wait(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     for batch in problem.batches:
         ends = [
             s.end_min
@@ -75,55 +80,63 @@ def _closed_wait(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 continue
             wait = load.lower_min - max(ends)
             if wait < 0:
-                yield f"load {load.id} starts {-wait} min before {batch.id} is closed"
+                yield Breach(
+                    f"load {load.id} starts {-wait} min before {batch.id} is closed"
+                )
             if wait > batch.closed_wait_at_most_min:
-                yield (
+                yield Breach(
                     f"jars of {batch.id} wait closed {wait} min for load {load.id}; "
                     f"at most {batch.closed_wait_at_most_min}"
                 )
 
 
-def _clock(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _clock(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     for load in timetable.loads:
         canner = _canner(problem, load)
+        other, lifting = About.ALL_ELSE, About.LIFTING
+        up_min = canner.come_up_min
         spans = (
-            ("lowering", load.lower_min, load.lowered_min, canner.load_min),
-            (
-                "coming to a boil",
-                load.lowered_min,
-                load.boil_min,
-                canner.come_up_min,
-            ),
-            ("processing", load.boil_min, load.done_min, load.process_min),
-            ("lifting out", load.lift_min, load.out_min, canner.unload_min),
+            ("lowering", load.lower_min, load.lowered_min, canner.load_min, other),
+            ("coming to a boil", load.lowered_min, load.boil_min, up_min, other),
+            ("processing", load.boil_min, load.done_min, load.process_min, other),
+            ("lifting out", load.lift_min, load.out_min, canner.unload_min, lifting),
         )
-        for what, start, end, takes in spans:
+        for what, start, end, takes, about in spans:
             if end - start != takes:
-                lasts = end - start
-                yield f"load {load.id}: {what} lasts {lasts} min; it takes {takes}"
+                lasts = f"{what} lasts {end - start} min; it takes {takes}"
+                yield Breach(f"load {load.id}: {lasts}", about, load.id)
         rested = load.lift_min - load.done_min
         if not canner.rest_min <= rested <= canner.rest_min + LIFT_WITHIN_MIN:
-            yield (
+            yield Breach(
                 f"load {load.id} is lifted {rested} min after its process ends; "
-                f"{canner.rest_min} to {canner.rest_min + LIFT_WITHIN_MIN} are allowed"
+                f"{canner.rest_min} to {canner.rest_min + LIFT_WITHIN_MIN} are allowed",
+                About.RESTED,
+                load.id,
             )
         if load.fire_free_min < load.done_min:
-            yield f"load {load.id} loses its fire before its process ends"
+            lost = f"load {load.id} loses its fire before its process ends"
+            yield Breach(lost, About.FIRE, load.id)
         if load.heat_min < 0:
-            yield f"load {load.id} is heated {-load.heat_min} min before the day"
+            yield Breach(
+                f"load {load.id} is heated {-load.heat_min} min before the day"
+            )
         if max(load.out_min, load.fire_free_min) > problem.horizon_min:
-            yield f"load {load.id} ends after the day"
+            yield Breach(f"load {load.id} ends after the day", About.LIFTING, load.id)
 
 
-def _lifting(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _lifting(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     skills = {p.id: {str(skill) for skill in p.skills} for p in problem.people}
     for load in timetable.loads:
-        for who, what in ((load.lowered_by, "lowered"), (load.lifted_by, "lifted")):
+        for who, what, about in (
+            (load.lowered_by, "lowered", About.ALL_ELSE),
+            (load.lifted_by, "lifted", About.LIFTING),
+        ):
             if "lift" not in skills[who]:
-                yield f"load {load.id} is {what} by {who}, who does not lift hot jars"
+                said = f"load {load.id} is {what} by {who}, who does not lift hot jars"
+                yield Breach(said, about, load.id)
 
 
-def _water(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _water(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     for canner in problem.canners:
         loads = [load for load in timetable.loads if load.canner == canner.id]
         loads.sort(key=lambda load: load.lower_min)
@@ -131,7 +144,7 @@ def _water(problem: Problem, timetable: Timetable) -> Iterator[str]:
         for load in loads:
             if before is not None and load.lower_min < before.out_min:
                 both = f"{before.id} and {load.id}"
-                yield f"loads {both} are in canner {canner.id} at once"
+                yield Breach(f"loads {both} are in canner {canner.id} at once")
             elif load.hot:
                 yield from _hot(canner, before, load)
             else:
@@ -144,14 +157,16 @@ def _water(problem: Problem, timetable: Timetable) -> Iterator[str]:
                         if before is None or not moved
                         else (f", for a pot was on its fire since {before.id}")
                     )
-                    yield (
+                    yield Breach(
                         f"load {load.id} is lowered after {heated} min of heating; "
                         f"its water needs {needed}{since}"
                     )
                 if before is not None and load.heat_min < before.out_min:
-                    yield f"load {load.id} is heated before {before.id} is out"
+                    yield Breach(f"load {load.id} is heated before {before.id} is out")
                 if before is not None and load.heat_min < before.fire_free_min:
-                    yield f"load {load.id} is heated on the fire that {before.id} holds"
+                    yield Breach(
+                        f"load {load.id} is heated on the fire that {before.id} holds"
+                    )
             before = load
 
 
@@ -174,29 +189,35 @@ def _moved(
     return False
 
 
-def _hot(canner: Canner, before: PlacedLoad | None, load: PlacedLoad) -> Iterator[str]:
+def _hot(
+    canner: Canner, before: PlacedLoad | None, load: PlacedLoad
+) -> Iterator[Breach]:
     if before is None:
-        yield f"load {load.id} is the first of canner {canner.id}: its water is cold"
+        yield Breach(
+            f"load {load.id} is the first of canner {canner.id}: its water is cold"
+        )
         return
     pause = load.lower_min - before.out_min
     if pause > canner.stays_hot_min:
-        yield (
+        yield Breach(
             f"load {load.id} comes {pause} min after {before.id} is out; "
             f"the water stays hot {canner.stays_hot_min}"
         )
     if before.fire_free_min < load.lower_min:
-        yield f"load {load.id} is called hot, but the fire was off since {before.id}"
+        yield Breach(
+            f"load {load.id} is called hot, but the fire was off since {before.id}"
+        )
     if load.heat_min != load.lower_min:
-        yield f"load {load.id} is called hot and heated all the same"
+        yield Breach(f"load {load.id} is called hot and heated all the same")
 
 
-def _counter(problem: Problem, timetable: Timetable) -> Iterator[str]:
-    yield from counter_violations(problem, timetable, timetable.loads)
+def _counter(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
+    yield from counter_breaches(problem, timetable, timetable.loads)
 
 
-def counter_violations(
+def counter_breaches(
     problem: Problem, timetable: Timetable, coming: Iterable[PlacedLoad]
-) -> Iterator[str]:
+) -> Iterator[Breach]:
     """Say where most jars stand on the counter, of when the loads that come are out."""
     counter = problem.counter
     worst, at = 0, 0
@@ -208,7 +229,8 @@ def counter_violations(
         if standing > worst:
             worst, at = standing, load.out_min
     if worst > counter.places:
-        yield (
+        yield Breach(
             f"{worst} jars cool on the counter at minute {at}; it has room for "
-            f"{counter.places}"
+            f"{counter.places}",
+            About.COUNTER,
         )

@@ -1,7 +1,7 @@
 """
 The judge of a changed plan: the past as it was, and every rule for what is to come.
 
-`check.violations` says all rules again on the whole day. A limit of what is to come
+`check.breaches` says all rules again on the whole day. A limit of what is to come
 gives way only where it is named, and by no more minutes than are named; what the past
 alone has broken, its minutes among it, is no fault of the new plan.
 """
@@ -12,18 +12,19 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
 from stillroom.planning.happened import Happened
-from stillroom.planning.judge.check import violations, what_is_missing
-from stillroom.planning.judge.check_loads import counter_violations
+from stillroom.planning.judge.breach import About, Breach
+from stillroom.planning.judge.check import breaches, what_is_missing
+from stillroom.planning.judge.check_loads import counter_breaches
 from stillroom.planning.judge.check_waits import CLOSED, Limit
 from stillroom.planning.problem import Batch, Break, Person, Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 LABOUR = 3
-OVER_ASKED, OVER_FULL = " quarters at minute ", " jars cool on the counter at minute "
-"""What `check` says of hands and the counter; here both are judged from now on."""
+FROM_NOW_ON = (About.ATTENTION, About.COUNTER)
+"""What is judged here from now on, and not of the whole day."""
 
 
-def replan_violations(
+def replan_breaches(
     problem: Problem,
     happened: Happened,
     new: Timetable,
@@ -34,9 +35,9 @@ def replan_violations(
     lifted_late: Collection[str] = (),
     given_way: Mapping[Limit, int] | None = None,
     rests_late: Collection[str] = (),
-) -> tuple[str, ...]:
+) -> tuple[Breach, ...]:
     """
-    Every rule that a changed plan breaks, in words.
+    Every rule that a changed plan breaks, each with its sentence.
 
     Parameters
     ----------
@@ -61,7 +62,7 @@ def replan_violations(
 
     Returns
     -------
-    tuple of str
+    tuple of Breach
         Empty where the past is unchanged and the rest can be worked.
     """
     changed = tuple(_past_changed(happened, new))
@@ -73,19 +74,18 @@ def replan_violations(
     eased = _eased(problem, happened, new, given_way or {}, rests_late)
     eased = _longer(eased, longer_min or {}, ends_later_min, more_places)
     past = _of_the_past(eased, happened, new)
-    late = tuple(_said_of_a_late_lift(problem, new, lifted_late))
+    late = _may_be_late(problem, new, lifted_late)
     found = [
-        said
-        for said in violations(eased, new)
-        if said not in past
-        and not said.startswith(late)
-        and OVER_ASKED not in said
-        and OVER_FULL not in said
+        breach
+        for breach in breaches(eased, new)
+        if breach not in past
+        and not (breach.about is About.RESTED and breach.load in late)
+        and breach.about not in FROM_NOW_ON
     ]
     coming = [load for load in new.loads if load.lift_min >= happened.now_min]
     return (
         *found,
-        *counter_violations(eased, new, coming),
+        *counter_breaches(eased, new, coming),
         *_over_asked(eased, happened, new),
     )
 
@@ -105,18 +105,22 @@ def _longer(
     return replace(day, people=tuple(people), counter=counter, horizon_min=horizon)
 
 
-def _said_of_a_late_lift(
+def _may_be_late(
     problem: Problem, new: Timetable, lifted_late: Collection[str]
-) -> Iterator[str]:
-    """How `check` begins to say that a load is lifted late, where it may be."""
+) -> set[str]:
+    """Loads that rest longer than they need to, where that is said of them."""
     rest_of = {canner.id: canner.rest_min for canner in problem.canners}
-    for load in new.loads:
-        rested = load.lift_min - load.done_min
-        if load.id in lifted_late and rested > rest_of[load.canner]:
-            yield f"load {load.id} is lifted {rested} min after "
+    return {
+        load.id
+        for load in new.loads
+        if load.id in lifted_late
+        and load.lift_min - load.done_min > rest_of[load.canner]
+    }
 
 
-def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterator[str]:
+def _over_asked(
+    problem: Problem, happened: Happened, new: Timetable
+) -> Iterator[Breach]:
     """From now on nobody gives more than they have; what was before now is past."""
     now = happened.now_min
     has = {p.id: p.quarters for p in problem.people}
@@ -139,9 +143,10 @@ def _over_asked(problem: Problem, happened: Happened, new: Timetable) -> Iterato
         most = has[person.id]
         over = sorted(m for m, quarters in given.items() if quarters > most)
         if over:
-            yield (
+            yield Breach(
                 f"{person.id} gives {given[over[0]]} quarters at minute {over[0]} "
-                f"({len(over)} min in all); {person.id} has {most}"
+                f"({len(over)} min in all); {person.id} has {most}",
+                About.ATTENTION,
             )
 
 
@@ -170,35 +175,41 @@ def _really_given(
     return given
 
 
-def _past_changed(happened: Happened, new: Timetable) -> Iterator[str]:
+def _past_changed(happened: Happened, new: Timetable) -> Iterator[Breach]:
     now = happened.now_min
     placed = {(s.batch, s.step): s for s in new.steps}
     for s in happened.steps:
         if placed.get((s.batch, s.step)) != s:
-            yield f"{s.step} of {s.batch} has begun and is told otherwise"
+            yield Breach(f"{s.step} of {s.batch} has begun and is told otherwise")
     begun = happened.begun
     for s in new.steps:
         if (s.batch, s.step) not in begun and s.start_min < now:
-            yield f"{s.step} of {s.batch} is to begin {now - s.start_min} min ago"
+            yield Breach(
+                f"{s.step} of {s.batch} is to begin {now - s.start_min} min ago"
+            )
     loads = {load.id: load for load in new.loads}
     for load in happened.loads:
         told = loads.get(load.id)
         if told is None or _begun_part(load, now) != _begun_part(told, now):
-            yield f"load {load.id} has begun and is told otherwise"
+            yield Breach(f"load {load.id} has begun and is told otherwise")
         elif load.fire_free_min < now and told.fire_free_min != load.fire_free_min:
-            yield f"the fire under load {load.id} is off and is told otherwise"
+            yield Breach(f"the fire under load {load.id} is off and is told otherwise")
     known = {load.id for load in happened.loads}
     for load in new.loads:
         if load.id not in known and load.lower_min < now:
-            yield f"load {load.id} is to be lowered {now - load.lower_min} min ago"
+            yield Breach(
+                f"load {load.id} is to be lowered {now - load.lower_min} min ago"
+            )
         if load.id in known and now <= load.lift_min < load.done_min:
-            yield f"load {load.id} is lifted before its process ends"
+            yield Breach(f"load {load.id} is lifted before its process ends")
     for rest in happened.breaks:
         if rest not in new.breaks:
-            yield f"a break of {rest.person} has begun and is told otherwise"
+            yield Breach(f"a break of {rest.person} has begun and is told otherwise")
     for rest in new.breaks:
         if rest.start_min < now and rest not in happened.breaks:
-            yield f"a break of {rest.person} is to begin {now - rest.start_min} min ago"
+            yield Breach(
+                f"a break of {rest.person} is to begin {now - rest.start_min} min ago"
+            )
 
 
 def _begun_part(load: PlacedLoad, now: int) -> tuple[object, ...]:
@@ -284,8 +295,8 @@ def _eased_person(
     return replace(person, breaks=tuple(breaks))
 
 
-def _of_the_past(eased: Problem, happened: Happened, new: Timetable) -> set[str]:
-    """What the begun steps and loads break among themselves, in `check`'s words."""
+def _of_the_past(eased: Problem, happened: Happened, new: Timetable) -> set[Breach]:
+    """What the begun steps and loads break among themselves, as `check` finds it."""
     begun = happened.begun
     aboard: dict[str, int] = {}
     for load in happened.loads:
@@ -313,19 +324,17 @@ def _of_the_past(eased: Problem, happened: Happened, new: Timetable) -> set[str]
         loads=tuple(load for load in new.loads if load.id in loads),
         breaks=happened.breaks,
     )
-    said = set(violations(past, timetable))
-    now = happened.now_min
-    return {one for one in said if not any(_is_to_come(one, timetable, now))}
+    to_come = _still_to_come(timetable, happened.now_min)
+    return {
+        breach
+        for breach in breaches(past, timetable)
+        if breach.about is not About.LAST_WASH  # it may be used again until the end
+        and (breach.about, breach.load) not in to_come
+    }
 
 
-def _is_to_come(said: str, past: Timetable, now: int) -> Iterator[bool]:
-    """Whether it is said of something that begins only now, of what has begun."""
-    yield " is only rinsed after " in said  # and washed at the end, if used no more
-    for load in past.loads:
-        if load.fire_free_min >= now:
-            yield said == f"load {load.id} loses its fire before its process ends"
-        if load.lift_min >= now:
-            yield said.startswith(f"load {load.id} is lifted ")
-            yield said.startswith(f"load {load.id}: lifting out ")
-            yield said.startswith(f"lifting load {load.id} ")
-            yield said == f"load {load.id} ends after the day"
+def _still_to_come(past: Timetable, now: int) -> set[tuple[About, str]]:
+    """What is to come of the loads that have begun: the end of a fire, the lifting."""
+    fires = {(About.FIRE, one.id) for one in past.loads if one.fire_free_min >= now}
+    lifted = [load.id for load in past.loads if load.lift_min >= now]
+    return fires | {(a, id_) for id_ in lifted for a in (About.LIFTING, About.RESTED)}

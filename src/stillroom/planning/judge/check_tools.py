@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stillroom.methods.step import Step
+from stillroom.planning.judge.breach import About, Breach
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedStep, Timetable
 
 
-def tool_violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
-    """Sentences on pots, mills and burners; all that is named must be in the day."""
+def tool_breaches(problem: Problem, timetable: Timetable) -> tuple[Breach, ...]:
+    """What is broken of pots, mills and burners; all that is named is in the day."""
     rules = (_pots, _mills, _washes, _fit_for_it, _burners)
-    return tuple(sentence for rule in rules for sentence in rule(problem, timetable))
+    return tuple(breach for rule in rules for breach in rule(problem, timetable))
 
 
 def named(placed: PlacedStep) -> str:
@@ -20,7 +21,7 @@ def named(placed: PlacedStep) -> str:
     return f"{placed.step} of {placed.batch}"
 
 
-def _pots(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _pots(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     size = {p.id: p.size for p in problem.pots}
     spans: list[tuple[str, str, int, int]] = []
     for batch in problem.batches:
@@ -34,19 +35,23 @@ def _pots(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 and s.pot
                 and (s.step not in inside or not batch.pots)
             ):
-                yield f"{named(s)} is put into pot {s.pot}; it needs none"
+                yield Breach(f"{named(s)} is put into pot {s.pot}; it needs none")
         if not batch.pots or not placed:
             continue
         pots = {s.pot for s in placed}
         if None in pots:
-            yield f"{batch.id} has no pot for all of its steps"
+            yield Breach(f"{batch.id} has no pot for all of its steps")
         elif len(pots) > 1:
-            yield f"{batch.id} changes pots: {', '.join(sorted(str(p) for p in pots))}"
+            yield Breach(
+                f"{batch.id} changes pots: {', '.join(sorted(str(p) for p in pots))}"
+            )
         else:
             pot = str(placed[0].pot)
             if size[pot] not in batch.pots:
                 allowed = ", ".join(batch.pots)
-                yield f"{batch.id} is in pot {pot} ({size[pot]}); allowed are {allowed}"
+                yield Breach(
+                    f"{batch.id} is in pot {pot} ({size[pot]}); allowed are {allowed}"
+                )
             start, end = (
                 min(s.start_min for s in placed),
                 max(s.end_min for s in placed),
@@ -55,27 +60,29 @@ def _pots(problem: Problem, timetable: Timetable) -> Iterator[str]:
     yield from _twice("pot", spans)
 
 
-def _mills(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _mills(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     spans: list[tuple[str, str, int, int]] = []
     for batch in problem.batches:
         on_it = {s.id for s in batch.steps if s.on_mill}
         own = [s for s in timetable.steps if s.batch == batch.id]
         for s in own:
             if s.mill is not None and s.step not in on_it:
-                yield f"{named(s)} is put on mill {s.mill}; it needs none"
+                yield Breach(f"{named(s)} is put on mill {s.mill}; it needs none")
         placed = [s for s in own if s.step in on_it]
         if not placed:
             continue
         mills = {s.mill for s in placed}
         if len(mills) > 1 or None in mills:
-            yield f"{batch.id} has not one mill for all of its milling and washing"
+            yield Breach(
+                f"{batch.id} has not one mill for all of its milling and washing"
+            )
             continue
         start, end = min(s.start_min for s in placed), max(s.end_min for s in placed)
         spans.append((str(placed[0].mill), batch.id, start, end))
     yield from _twice("mill", spans)
 
 
-def _washes(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _washes(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     """A pot or mill goes from one product to another, and to its shelf, only washed."""
     batch_of = {b.id: b for b in problem.batches}
     step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
@@ -86,7 +93,9 @@ def _washes(problem: Problem, timetable: Timetable) -> Iterator[str]:
         kind = "pot" if wash.in_pot else "mill"
         came = rinse.pot if wash.in_pot else rinse.mill
         if wash.rinse_min is None or came is None:
-            yield f"{named(rinse)} is planned as a rinse; it is no wash of that kind"
+            yield Breach(
+                f"{named(rinse)} is planned as a rinse; it is no wash of that kind"
+            )
             continue
         later = [
             s
@@ -97,15 +106,16 @@ def _washes(problem: Problem, timetable: Timetable) -> Iterator[str]:
             and _holds(step_of[s.batch, s.step], kind)
         ]
         if not later:
-            yield (
+            yield Breach(
                 f"{kind} {came} is only rinsed after {rinse.batch} and not used again: "
-                "it is washed at the end"
+                "it is washed at the end",
+                About.LAST_WASH,
             )
             continue
         follows = batch_of[min(later, key=lambda s: s.start_min).batch]
         before = batch_of[rinse.batch]
         if (before.contents or before.product) != (follows.contents or follows.product):
-            yield (
+            yield Breach(
                 f"{kind} {came} goes from {before.id} to {follows.id} only rinsed; "
                 "between two products it is washed"
             )
@@ -115,16 +125,18 @@ def _holds(step: Step, kind: str) -> bool:
     return step.in_pot if kind == "pot" else step.on_mill
 
 
-def _twice(kind: str, spans: list[tuple[str, str, int, int]]) -> Iterator[str]:
+def _twice(kind: str, spans: list[tuple[str, str, int, int]]) -> Iterator[Breach]:
     """Two spans (name, holder, start, end) on one name at one time."""
     for i, (name, holder, start, end) in enumerate(spans):
         for other, other_holder, other_start, other_end in spans[:i]:
             if name == other and start < other_end and other_start < end:
                 at = max(start, other_start)
-                yield f"{kind} {name} holds {other_holder} and {holder} at minute {at}"
+                yield Breach(
+                    f"{kind} {name} holds {other_holder} and {holder} at minute {at}"
+                )
 
 
-def _fit_for_it(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _fit_for_it(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     """A fire for each step that needs one, strong enough, that bears the pot."""
     step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     burner_of = {b.id: b for b in problem.burners}
@@ -133,14 +145,14 @@ def _fit_for_it(problem: Problem, timetable: Timetable) -> Iterator[str]:
         needed = step_of[s.batch, s.step].burner_w
         if needed <= 0:
             if s.burner is not None:
-                yield f"{named(s)} needs no fire but is on burner {s.burner}"
+                yield Breach(f"{named(s)} needs no fire but is on burner {s.burner}")
             continue
         if s.burner is None:
-            yield f"{named(s)} needs a burner and has none"
+            yield Breach(f"{named(s)} needs a burner and has none")
             continue
         burner = burner_of[s.burner]
         if burner.power_w < needed:
-            yield (
+            yield Breach(
                 f"{named(s)} is on burner {s.burner} of {burner.power_w:g} W; "
                 f"it needs {needed:g} W"
             )
@@ -149,13 +161,13 @@ def _fit_for_it(problem: Problem, timetable: Timetable) -> Iterator[str]:
             and burner.takes is not None
             and size[s.pot] not in burner.takes
         ):
-            yield (
+            yield Breach(
                 f"{named(s)} is in pot {s.pot} on burner {s.burner}, which does not "
                 f"bear a pot of {size[s.pot]}"
             )
 
 
-def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
+def _burners(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     """One pot or canner on a burner at a time; a pot on the fire stays where it is."""
     step_of = {(b.id, s.id): s for b in problem.batches for s in b.steps}
     fires = [
@@ -173,7 +185,7 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
             if together:
                 touch = s.start_min <= other.end_min and other.start_min <= s.end_min
                 if touch and s.burner != other.burner:
-                    yield (
+                    yield Breach(
                         f"{named(s)} is on burner {s.burner}, {other.step} without gap "
                         f"on {other.burner}: a pot on the fire stays on its burner"
                     )
@@ -182,7 +194,9 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 and s.start_min < other.end_min
                 and other.start_min < s.end_min
             ):
-                yield f"burner {s.burner} holds {named(other)} and {named(s)} at once"
+                yield Breach(
+                    f"burner {s.burner} holds {named(other)} and {named(s)} at once"
+                )
     for load in timetable.loads:
         covered = next(c.burners for c in problem.canners if c.id == load.canner)
         for s in fires:
@@ -191,7 +205,7 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 and s.start_min < load.stands_until_min
                 and load.heat_min < s.end_min
             ):
-                yield (
+                yield Breach(
                     f"burner {s.burner} holds {named(s)} while canner {load.canner} "
                     f"is on it for load {load.id}"
                 )
@@ -208,7 +222,7 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[str]:
                 and load.heat_min < other_load.stands_until_min
                 and other_load.heat_min < load.stands_until_min
             ):
-                yield (
+                yield Breach(
                     f"canners {load.canner} and {other_load.canner} stand on burner "
                     f"{min(shared)} at once"
                 )

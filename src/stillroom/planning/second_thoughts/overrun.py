@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from stillroom.planning.begun.held import Held, held_by
+from stillroom.planning.begun.held import InHand, held_by
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
@@ -26,7 +26,7 @@ class Overrun:
     person: str
     start_min: int
     end_min: int
-    held: Held
+    held: InHand
     """What was in hand, and until when."""
 
     @property
@@ -66,7 +66,7 @@ def _as_planned(old: Timetable, happened: Happened) -> Happened:
     )
 
 
-def _held_from(minute: int, all_held: Iterable[Held]) -> Held | None:
+def _held_from(minute: int, all_held: Iterable[InHand]) -> InHand | None:
     """What hands were on at a minute and, without a pause, after it: the last of it."""
     last = None
     for one in sorted(all_held, key=lambda one: one.start_min):

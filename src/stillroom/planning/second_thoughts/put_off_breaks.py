@@ -1,26 +1,23 @@
 """
 What the old order breaks where it is put off, and by how many minutes.
 
-People stay on and the day ends later, as in a plan that was searched for; what else
-gives way the judge finds, each limit with its minutes where it has any.
+People stay on and the day ends later, as in a plan that was searched for, and waits and
+hours are over by so many minutes; what else gives way the judge finds.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from stillroom.planning.begun.limits_said import lifted_too_late, rests_in_time
 from stillroom.planning.happened import Happened
 from stillroom.planning.judge.check_loads import LIFT_WITHIN_MIN
-from stillroom.planning.judge.check_replan import replan_violations
+from stillroom.planning.judge.check_replan import replan_breaches
 from stillroom.planning.judge.check_waits import waits_over
 from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.timetable import Timetable
-
-_OVER = re.compile(r"(\d+) min [^;]*; at most (\d+)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +55,7 @@ def what_gives_way(
     lifts = dict(lifted_late_min(problem, new))
     rests = dict(_rests_late(problem, happened, new))
     waits = waits_over(problem, happened, new)
-    others = replan_violations(
+    others = replan_breaches(
         problem,
         happened,
         new,
@@ -73,28 +70,13 @@ def what_gives_way(
         *((rests_in_time(name), over) for name, over in rests.items()),
         *over_said(problem, waits),
         # of a pan that changes hands the judge says the same at each of its steps
-        *((said, over_min(said)) for said in dict.fromkeys(others)),
+        *((said, 0) for said in dict.fromkeys(breach.said for breach in others)),
     ]
     return GivesWay(
         broken=tuple(sorted(broken, key=lambda b: -b[1])),
         longer_min=longer,
         workable=not others,
     )
-
-
-def over_min(said: str) -> int:
-    """
-    By how much a longest wait is longer, as the judge says it; 0 where it is no wait.
-
-    >>> over_min("fill of a starts 9 min after skim; at most 5 (it gels)")
-    4
-    >>> over_min("jars of a wait closed 31 min for load canner/2; at most 20")
-    11
-    >>> over_min("load canner/2 is empty")
-    0
-    """
-    found = _OVER.search(said)
-    return 0 if found is None else max(0, int(found[1]) - int(found[2]))
 
 
 def stays_on(problem: Problem, new: Timetable) -> dict[str, int]:

@@ -28,7 +28,7 @@ from stillroom.planning.cpsat.replan_search import solve_rest
 from stillroom.planning.cpsat.rest import Rest
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import score
-from stillroom.planning.judge.check_replan import replan_violations
+from stillroom.planning.judge.check_replan import replan_breaches
 from stillroom.planning.judge.check_waits import waits_over
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import rinsable, waiting_rinsed, washed_where_asked
@@ -141,7 +141,7 @@ def _rest_of(
     longer = _longer_than_said(problem, new)
     ends_later = max(0, new.finish_min - problem.horizon_min)
     given_way, others = stated(residual, broken)
-    wrong = replan_violations(
+    wrong = replan_breaches(
         problem,
         happened,
         new,
@@ -155,7 +155,7 @@ def _rest_of(
         rests_late=_rests_late(problem, broken),
     )
     if wrong:
-        raise BrokenPlan("; ".join(wrong))
+        raise BrokenPlan("; ".join(breach.said for breach in wrong))
     broken = [*others, *over_said(problem, waits_over(problem, happened, new))]
     found = Replanned(
         problem=problem,

@@ -11,7 +11,7 @@ from stillroom.jar_count import jars_said
 from stillroom.planning.begun.changes import may_be_dropped
 from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.begun.other_tools import Guess
-from stillroom.planning.begun.promised_anew import NotMade
+from stillroom.planning.begun.promised_anew import LackingJars
 from stillroom.planning.cpsat.rest import OldOrder
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.due_words import product_of, wanted_by
@@ -32,7 +32,7 @@ FAR_MIN = 10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Promise:
+class PromiseAnew:
     """Goods that are wanted by an hour, before and now."""
 
     want: Want
@@ -78,7 +78,7 @@ class Replanned:
     """Pots, mills and fires that something is taken to be in or on, and nobody said."""
     promised_min: int | None = None
     """The end that was said before something was left out of ``old``. [min]"""
-    not_made: tuple[NotMade, ...] = ()
+    not_made: tuple[LackingJars, ...] = ()
     """Jars that were promised by an hour and are in no batch of the plan."""
     taken_over: tuple[tuple[str, str], ...] = ()
     """(batch, want) whose jars come from that batch now, and did not before."""
@@ -133,13 +133,15 @@ class Replanned:
         )
 
     @property
-    def promises(self) -> tuple[Promise, ...]:
+    def promises(self) -> tuple[PromiseAnew, ...]:
         """Every want with an hour, before and now."""
         was = self.missed_before_min
         if was is None:
             was = {w.product: over for w, over in late_wants(self.problem, self.old)}
         return tuple(
-            Promise(want=want, was_late_min=was.get(want.product, 0), is_late_min=over)
+            PromiseAnew(
+                want=want, was_late_min=was.get(want.product, 0), is_late_min=over
+            )
             for want, over in late_wants(self.problem, self.new)
         )
 

@@ -20,14 +20,14 @@ from stillroom.planning.hand.free_time import (
 )
 from stillroom.planning.sequence.compiled import Compiled
 from stillroom.planning.sequence.parts import FAR, KINDS, POT, Burning, Piece, Work
-from stillroom.planning.sequence.room import Begun, Placed, Room
+from stillroom.planning.sequence.room import Placed, PlacedSoFar, Room
 from stillroom.planning.sequence.washing import Offer, leave, offers, use
 
 STARTS_TRIED = 24
 """Starts of the first chain that are tried in full before a batch is given up."""
 MINUTES_TRIED = 40
 """Minutes that are tried for each of the others."""
-NOTHING = Begun({}, {}, ())
+NOTHING = PlacedSoFar({}, {}, ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,7 +251,7 @@ class _Turn:
 
     def attempt(
         self, room: Room, masks: list[int], start: int, pair: tuple[Offer | None, ...]
-    ) -> Begun | None:
+    ) -> PlacedSoFar | None:
         """Place all chains of the part, the first at ``start``."""
         placed = dict(self.before.starts)
         hands = dict(self.before.hands)
@@ -281,7 +281,7 @@ class _Turn:
                     return None
             else:
                 return None
-        return Begun(placed, hands, tuple(fires))
+        return PlacedSoFar(placed, hands, tuple(fires))
 
     def _book(
         self,

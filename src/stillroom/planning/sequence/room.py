@@ -42,7 +42,7 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True)
-class Begun:
+class PlacedSoFar:
     """What is placed of a batch so far."""
 
     starts: dict[int, int]
@@ -91,7 +91,7 @@ class Room:
     placed: list[Placed]
     tool_of: dict[tuple[int, int], int]
     """Pot and mill by (batch, kind)."""
-    begun: dict[int, Begun]
+    begun: dict[int, PlacedSoFar]
     """By batch, of those that are not placed whole yet."""
     closed: dict[int, int]
     """By batch, of those that are."""

@@ -116,12 +116,6 @@ class Causes:
         that the step has no room beside it.
         """
         self.quarters = {p.id: p.quarters for p in self.problem.people}
-        tied = {
-            (cause.node, after)
-            for after, causes in self.into.items()
-            for cause in causes
-            if cause.kind in (str(Tie.PERSON), "break")
-        }
         for n, node in enumerate(self.net.nodes):
             until, holders = self._held_until(n)
             for cause in self.into.get(n, []):
@@ -131,21 +125,17 @@ class Causes:
                     at = self.into[n].index(cause)
                     self.into[n][at] = replace(cause, only_order=True)
             for other in holders:
-                if (other, n) not in tied:
-                    self._add_arc(other, n, 0, Tie.PERSON, str(node.person))
+                self._add_arc(other, n, 0, Tie.PERSON, str(node.person))
 
     def _held_until(self, n: int) -> tuple[int, list[int]]:
         """Until when the hands for a node had no room for it, and what was in them."""
         net, node = self.net, self.net.nodes[n]
-        if node.person is None or not node.quarters:
+        if node.person is None:
             return 0, []
         beside = [
             o
             for o, other in enumerate(net.nodes)
-            if other.person == node.person
-            and other.quarters
-            and other.start_min < node.start_min
-            and net.group_of[o] != net.group_of[n]
+            if other.person == node.person and net.group_of[o] != net.group_of[n]
         ]
         ends = {net.nodes[o].end_min for o in beside}
         room = self.quarters[node.person] - node.quarters

@@ -31,7 +31,7 @@ class KnownPlan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
+class PlanOfSome:
     """Batches of a day, and a plan of those that breaks no rule."""
 
     kept: tuple[str, ...]
@@ -59,7 +59,7 @@ def as_far_as_it_holds(problem: Problem, plan: Timetable) -> Timetable | None:
 
 def what_holds(
     problem: Problem, known: Iterable[KnownPlan], order: Sequence[str]
-) -> Held | None:
+) -> PlanOfSome | None:
     """
     The most that holds of plans at hand, in the order of what is missed most.
 
@@ -74,11 +74,11 @@ def what_holds(
 
     Returns
     -------
-    Held or None
+    PlanOfSome or None
         Of two that hold the same batches, the plan that is better; none with fewer jars
         than one before it. `None` where not one batch of any plan holds.
     """
-    best: Held | None = None
+    best: PlanOfSome | None = None
     for one in known:
         plan = one.plan.moved(minutes_between(problem.starts_at, one.starts_at))
         held = _most_of(problem, plan, order)
@@ -97,7 +97,9 @@ def jars_of(problem: Problem, kept: Collection[str]) -> int:
     return sum(b.jars for b in problem.batches if b.id in kept)
 
 
-def is_better(problem: Problem, one: Held, other: Held, order: Sequence[str]) -> bool:
+def is_better(
+    problem: Problem, one: PlanOfSome, other: PlanOfSome, order: Sequence[str]
+) -> bool:
     """Whether one has what is missed more; where both have the same, ends sooner."""
     mine = [name in one.kept for name in order]
     others = [name in other.kept for name in order]
@@ -107,20 +109,22 @@ def is_better(problem: Problem, one: Held, other: Held, order: Sequence[str]) ->
     return score(there, one.plan) < score(there, other.plan)
 
 
-def _most_of(problem: Problem, plan: Timetable, order: Sequence[str]) -> Held | None:
+def _most_of(
+    problem: Problem, plan: Timetable, order: Sequence[str]
+) -> PlanOfSome | None:
     """All of its batches if they hold; else those that do, the most missed first."""
     placed = _placed(problem, plan)
     there = [name for name in order if name in placed]
     whole = _held(only(problem, there), plan, placed) if there else None
     if whole is not None:
-        return Held(kept=tuple(there), plan=whole)
+        return PlanOfSome(kept=tuple(there), plan=whole)
     kept: list[str] = []
     found: Timetable | None = None
     for name in there:
         held = _held(only(problem, [*kept, name]), plan, placed)
         if held is not None:
             kept, found = [*kept, name], held
-    return None if found is None else Held(kept=tuple(kept), plan=found)
+    return None if found is None else PlanOfSome(kept=tuple(kept), plan=found)
 
 
 def _placed(problem: Problem, plan: Timetable) -> dict[str, tuple[PlacedStep, ...]]:

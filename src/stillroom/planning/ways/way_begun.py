@@ -25,7 +25,7 @@ FEW = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Begun:
+class OpenEnded:
     """A plan of the day with its end left open, and what it leaves out."""
 
     plan: Timetable
@@ -34,7 +34,7 @@ class Begun:
 
 def put_behind(
     problem: Problem, plan: Timetable, out: Sequence[Batch], time: Time
-) -> Iterator[Begun]:
+) -> Iterator[OpenEnded]:
     """
     Put batches that are left out behind those that fit: all of them first, then some.
 
@@ -59,7 +59,7 @@ def put_behind(
         day = without(longer, {b.id for b in gone})
         found = with_the_others(day, plan, [b.id for b in back])
         if found is not None:
-            yield Begun(found, gone)
+            yield OpenEnded(found, gone)
 
 
 def _some_of(batches: Sequence[Batch]) -> Iterator[tuple[Batch, ...]]:

@@ -8,7 +8,14 @@ from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
-from stillroom.planning.way_changes import Change, Changes, Kind, changed, cost_of
+from stillroom.planning.way_changes import (
+    Change,
+    Changes,
+    Kind,
+    changed,
+    cost_of,
+    together,
+)
 from stillroom.planning.ways.way_hours import Hours
 
 
@@ -62,7 +69,7 @@ def settled(
     problem: Problem, node: Node, hours: Changes, plan: Timetable, *, least: bool
 ) -> Way | None:
     """The way with all its changes, its plan passed by the judge."""
-    changes = (*node.firm, *hours)
+    changes = together((*node.firm, *hours))
     if node.room:
         places = _places(problem, changes, plan)
         if places == 0:

@@ -30,7 +30,7 @@ from stillroom.planning.way_changes import (
     leave_out,
     thing_more,
 )
-from stillroom.planning.ways.held_plan import Held, is_better
+from stillroom.planning.ways.held_plan import PlanOfSome, is_better
 from stillroom.planning.ways.way_begun import put_behind
 from stillroom.planning.ways.way_costs import Costs, generous
 from stillroom.planning.ways.way_found import (
@@ -78,7 +78,7 @@ class Finder:
     """The best plan of the day with its end left open: its order is a good one."""
     a_jar_min: Mapping[str, int] = field(default_factory=dict)
     """What a jar of a batch weighs that is left out."""
-    shown: Held | None = None
+    shown: PlanOfSome | None = None
     """Batches that fit, and their plan: it is shown already, and is no way to find."""
     out: Changes = ()
     """What that plan leaves out."""
@@ -123,7 +123,7 @@ class Finder:
             if way is not None:
                 self.note(way)
 
-    def _show(self, shown: Held, out: Changes) -> None:
+    def _show(self, shown: PlanOfSome, out: Changes) -> None:
         """Take it that a plan is the one that is shown."""
         self.shown, self.out = shown, out
         self.fits.add((out, False))
@@ -142,7 +142,7 @@ class Finder:
         gone = {c.subject for c in way.changes}
         order = list(self.missed) or [b.id for b in self.problem.batches]
         kept = tuple(name for name in order if name not in gone)
-        held = Held(kept=kept, plan=way.plan)
+        held = PlanOfSome(kept=kept, plan=way.plan)
         more = {*kept} != {*self.shown.kept}
         if more and is_better(self.problem, held, self.shown, order):
             self._show(held, way.changes)

@@ -112,5 +112,6 @@ def begun_sooner(problem: Problem, way: Way) -> Way | None:
     if sum(c.amount for c in sooner if c.kind is Kind.STARTS) > most_earlier(problem):
         return None
     plan = way.plan if starts else way.plan.moved(-over)
-    hours = tuple(c for c in sooner if c not in way.node.firm and c.kind in HOURS)
-    return settled(problem, way.node, hours, plan, least=False)
+    hours = tuple(c for c in sooner if c.kind in HOURS)
+    firm = tuple(c for c in way.node.firm if c.kind not in HOURS)
+    return settled(problem, replace(way.node, firm=firm), hours, plan, least=False)

@@ -36,7 +36,7 @@ from stillroom.planning.way_changes import (
     cost_of,
     said,
 )
-from stillroom.planning.ways.held_plan import Held
+from stillroom.planning.ways.held_plan import PlanOfSome
 from stillroom.planning.ways.way_cheaper import LEAST_S, make_cheaper
 from stillroom.planning.ways.way_costs import Costs
 from stillroom.planning.ways.way_found import Way
@@ -72,7 +72,7 @@ def ways_out(
     missed: Sequence[str] = (),
     a_jar_min: Mapping[str, int] | None = None,
     reached: Timetable | None = None,
-    shown: Held | None = None,
+    shown: PlanOfSome | None = None,
 ) -> Ways:
     """
     Return the three cheapest ways out, the cheapest first.
@@ -90,7 +90,7 @@ def ways_out(
         What a jar of each batch weighs that is left out. [min]
     reached : Timetable, optional
         The plan that the search for the day came to with its end left open.
-    shown : Held, optional
+    shown : PlanOfSome, optional
         Batches that fit, with the plan that is shown of them. That way stands last, and
         the three are others. Where batches that would be missed more turn out to fit,
         theirs is the plan to be shown.

@@ -28,6 +28,7 @@ from stillroom.refusal import (
     Fault,
     Refusal,
     Unreadable,
+    given_as,
 )
 
 T = TypeVar("T")
@@ -291,10 +292,8 @@ def process_words(process: Process) -> str:
 
 
 def _read(reader: Callable[[str], T], text: str, key: str) -> T:
-    try:
+    with given_as(key):
         return reader(text)
-    except Unreadable as fault:
-        raise Unreadable(*(Fault(f.what, key=key) for f in fault.faults)) from None
 
 
 def _within(value: float, text: str, limits: tuple[float, float], key: str) -> None:

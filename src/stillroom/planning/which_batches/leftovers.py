@@ -30,7 +30,7 @@ from stillroom.planning.which_batches.out_of_the_freezer import (
 )
 from stillroom.planning.which_batches.pressed import base_of, fruit_for, is_to_press
 from stillroom.planning.which_batches.shelf import (
-    Held,
+    LotLeft,
     Shelf,
     amount,
     in_measure_of,
@@ -83,7 +83,7 @@ def leftovers(
 
 
 def leftover_of(
-    held: Held,
+    held: LotLeft,
     fitted: Fitted | None,
     by_the_jar: tuple[str, ...] = (),
     place: Place | None = None,
@@ -125,7 +125,7 @@ def leftover_of(
     return Leftover(lot=held.lot.name, text=text, choices=tuple(choices))
 
 
-def _spoils(held: Held, on: dt.date | None) -> bool:
+def _spoils(held: LotLeft, on: dt.date | None) -> bool:
     """Whether it has to be used within the week after the day."""
     until = held.lot.use_by
     if on is None or until is None or PECTIN in held.lot.what:
@@ -133,12 +133,12 @@ def _spoils(held: Held, on: dt.date | None) -> bool:
     return (until - on).days <= SOON_D
 
 
-def _is_by_the_piece(held: Held) -> bool:
+def _is_by_the_piece(held: LotLeft) -> bool:
     """Whether it is jars, boxes, or fruit that nobody weighed."""
     return held.lot.count is not None
 
 
-def _when_pressed(procedure: Procedure, held: Held) -> str:
+def _when_pressed(procedure: Procedure, held: LotLeft) -> str:
     """Say how much of a fruit gives the juice of one batch; empty for juice itself."""
     base = base_of(procedure)
     if base is None or not is_to_press(base, held):
@@ -149,7 +149,7 @@ def _when_pressed(procedure: Procedure, held: Held) -> str:
     return f", when {mass_words(needed, at_least=True)} are pressed for its {give}"
 
 
-def _if_it_is(procedure: Procedure, held: Held) -> str:
+def _if_it_is(procedure: Procedure, held: LotLeft) -> str:
     """Name the kind that a recipe asks for, where a lot does not say that it is."""
     base = base_of(procedure)
     if base is None or not may_be_meant(base, held):
@@ -164,7 +164,7 @@ def _but(procedure: Procedure, place: Place | None) -> str:
     return ", but not in these pots on this fire"
 
 
-def _kept(held: Held) -> str:
+def _kept(held: LotLeft) -> str:
     lot = held.lot
     if lot.frozen:
         return still_frozen(lot, held.left)
@@ -181,7 +181,7 @@ def _kept(held: Held) -> str:
     return "keep it cool, or freeze it"
 
 
-def _by_the_jar(held: Held, shelf: Shelf, place: Place | None) -> tuple[str, ...]:
+def _by_the_jar(held: LotLeft, shelf: Shelf, place: Place | None) -> tuple[str, ...]:
     """
     How many jars it fills as it is, beside the empty jars that are left.
 
@@ -202,7 +202,7 @@ def _packs_of(what: str) -> tuple[Pack, ...]:
     return tuple(hot[:MOST_PACKS])
 
 
-def _in_jars(pack: Pack, held: Held, shelf: Shelf, place: Place | None) -> str:
+def _in_jars(pack: Pack, held: LotLeft, shelf: Shelf, place: Place | None) -> str:
     said, only = [], ""
     for jar in ("quart", "pint"):
         procedure = pack_procedure(pack, jar=jar)
@@ -259,7 +259,7 @@ def procedure_title(pack: Pack) -> str:
     return f"{pack.product.name}, packed {pack.pack}"
 
 
-def _uses(held: Held) -> list[Procedure]:
+def _uses(held: LotLeft) -> list[Procedure]:
     """Published recipes of which one whole batch fits in what is left."""
     return [
         procedure
@@ -269,7 +269,7 @@ def _uses(held: Held) -> list[Procedure]:
     ]
 
 
-def _is_measured_otherwise(held: Held) -> bool:
+def _is_measured_otherwise(held: LotLeft) -> bool:
     """Whether recipes take it by a measure in which what is left cannot be told."""
     if _is_by_the_piece(held) and _packs_of(held.lot.what):
         return True
@@ -282,7 +282,7 @@ def _is_measured_otherwise(held: Held) -> bool:
     )
 
 
-def _is_enough(procedure: Procedure, base: Material, held: Held) -> bool:
+def _is_enough(procedure: Procedure, base: Material, held: LotLeft) -> bool:
     """Whether what is left gives one batch; fruit by the juice pressed from it."""
     if is_to_press(base, held):
         needed = fruit_for(procedure, base, held.lot.what)

@@ -24,7 +24,7 @@ from stillroom.planning.which_batches.names_on_shelf import (
     words_of,
 )
 from stillroom.planning.which_batches.shelf import (
-    Held,
+    LotLeft,
     Shelf,
     amount,
     measured,
@@ -83,7 +83,7 @@ def not_counted(
     return None
 
 
-def _may_do(base: Material, held: Held) -> str:
+def _may_do(base: Material, held: LotLeft) -> str:
     """
     Return by what name a lot may do, where it is a plainer kind or one of the thing.
 
@@ -120,19 +120,19 @@ def _acid_fruit(what: str) -> Fruit | None:
     )
 
 
-def _as_it_was_said(held: Held) -> str:
+def _as_it_was_said(held: LotLeft) -> str:
     """Say "3 bags" where nobody said what a bag holds, and not 3."""
     untouched = held.left == held.whole and held.lot.count is not None
     return (untouched and held.lot.typed) or measured(held, held.left)
 
 
-def may_be_meant(base: Material, held: Held) -> bool:
+def may_be_meant(base: Material, held: LotLeft) -> bool:
     """Whether a lot is of the thing, and not said to be the kind that is asked for."""
     plainly = not same_thing(held.lot.what, base.name)
     return plainly and held.left > 0 and is_kind_of(base.name, held.lot.what)
 
 
-def _lower_in_acid(base: Material, held: Held) -> Fruit | None:
+def _lower_in_acid(base: Material, held: LotLeft) -> Fruit | None:
     """The fruit of a lot, a kind of what is asked for that is not reliably acid."""
     what = held.lot.what
     if not held.left or not is_kind_of(what, base.name) or _needs_acid(base.name):

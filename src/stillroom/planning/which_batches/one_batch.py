@@ -15,7 +15,7 @@ from stillroom.planning.dayplan import Leftover
 from stillroom.planning.which_batches.choices import Fitted, Place, fit
 from stillroom.planning.which_batches.leftovers import leftover_of
 from stillroom.planning.which_batches.shelf import (
-    Held,
+    LotLeft,
     amount,
     in_measure_of,
     to_fetch,
@@ -77,7 +77,7 @@ def one_batch(
         return fitted
     base = _in_her_measure(have, fitted)
     have = replace(have, what=base.name)  # so that its other uses can be named
-    held = Held(have, 0.0)
+    held = LotLeft(have, 0.0)
     held.left = held.whole
     there = in_measure_of(base, held)
     if there <= 0:

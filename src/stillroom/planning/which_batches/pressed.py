@@ -14,7 +14,7 @@ from stillroom.methods.getting_juice import printed_yield
 from stillroom.methods.method import Material
 from stillroom.methods.portions import HAIR
 from stillroom.planning.which_batches.shelf import (
-    Held,
+    LotLeft,
     Shelf,
     amount,
     mass_words,
@@ -25,7 +25,7 @@ from stillroom.refusal import Refusal
 JUICE = "juice"
 
 
-def is_to_press(base: Material, held: Held) -> bool:
+def is_to_press(base: Material, held: LotLeft) -> bool:
     """Whether a recipe is measured by juice, and the lot is the fruit itself."""
     return _is_juice(base.name) and not _is_juice(held.lot.what)
 
@@ -101,7 +101,7 @@ def _is_enough(base: Material, procedure: Procedure, shelf: Shelf) -> bool:
     return there >= 1 - HAIR
 
 
-def _is_fruit_of(base: Material, held: Held) -> bool:
+def _is_fruit_of(base: Material, held: LotLeft) -> bool:
     fruit, there = fruit_named(base.name), fruit_named(held.lot.what)
     if isinstance(fruit, Refusal) or isinstance(there, Refusal):
         return False

@@ -28,7 +28,7 @@ _HAIR_OF_ALL = 0.001
 
 
 @dataclass(slots=True)
-class Held:
+class LotLeft:
     """A lot and what the day has left of it, in the lot's own measure."""
 
     lot: Lot
@@ -47,12 +47,12 @@ class Shelf:
     """All lots of the day, drawn down batch by batch."""
 
     def __init__(self, lots: Iterable[Lot]) -> None:
-        self.held = [Held(lot, 0.0) for lot in lots]
+        self.held = [LotLeft(lot, 0.0) for lot in lots]
         for held in self.held:
             held.left = held.whole
         self.held.sort(key=lambda h: h.lot.use_by or _NEVER)  # stable: as listed
 
-    def of(self, name: str) -> list[Held]:
+    def of(self, name: str) -> list[LotLeft]:
         """Lots of a thing, first to spoil first."""
         return [held for held in self.held if same_thing(held.lot.what, name)]
 
@@ -65,7 +65,7 @@ class Shelf:
         """How much of a material is left, in the material's own measure."""
         return sum(in_measure_of(material, held) for held in self.of(material.name))
 
-    def in_other_measures(self, material: Material) -> list[Held]:
+    def in_other_measures(self, material: Material) -> list[LotLeft]:
         """What is left of a thing that cannot be told in the material's measure."""
         return [
             held
@@ -74,7 +74,7 @@ class Shelf:
             and (material.said or not in_measure_of(material, held))
         ]
 
-    def unclear(self, material: Material) -> list[Held]:
+    def unclear(self, material: Material) -> list[LotLeft]:
         """Lots that may be the thing or another: "pectin" says not which."""
         asked = words_of(material.name)
         if VINEGAR in asked and "5" in asked:
@@ -129,7 +129,7 @@ def amount(material: Material) -> float:
     return float(material.count or 0)
 
 
-def in_measure_of(material: Material, held: Held) -> float:
+def in_measure_of(material: Material, held: LotLeft) -> float:
     """What is left of a lot, in the measure that the material is asked in."""
     lot, left = held.lot, held.left
     if material.count is not None:
@@ -159,7 +159,7 @@ def draw_of(lot: Lot, share: float) -> Draw:
     return Draw(lot=lot.name, text=text, mass_kg=share)
 
 
-def measured(held: Held, quantity: float) -> str:
+def measured(held: LotLeft, quantity: float) -> str:
     """Say a quantity of a lot in its own measure."""
     if held.lot.count is not None:
         return f"{math.ceil(quantity - 1e-9)}"

@@ -36,7 +36,7 @@ from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import least_asked
 from stillroom.planning.timetable import NoPlan, Timetable
-from stillroom.planning.ways.held_plan import Held
+from stillroom.planning.ways.held_plan import PlanOfSome
 from stillroom.planning.ways.ways_out import Ways, ways_out
 from stillroom.planning.why_not.clash_by_bound import rules_by_bound
 from stillroom.planning.why_not.ready_late import hours_that_hold, ready_too_late
@@ -58,7 +58,7 @@ def no_plan(
     missed: Sequence[str] = (),
     a_jar_min: Mapping[str, int] | None = None,
     reached: Timetable | None = None,
-    shown: Held | None = None,
+    shown: PlanOfSome | None = None,
 ) -> NoPlan:
     """
     Say why a day has no plan.
@@ -81,7 +81,7 @@ def no_plan(
         The best plan that was found with the day's end left open.
     a_jar_min : mapping, optional
         What a jar of each batch weighs that is left out. [min]
-    shown : Held, optional
+    shown : PlanOfSome, optional
         Batches that do fit, with the plan of them that is shown.
 
     Returns

@@ -7,16 +7,22 @@ not stop the freezer. Where there are no others, the plan of a day like it is sh
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from stillroom.in_a_list import all_of, any_of
+from stillroom.methods.step import Skill
 from stillroom.planning.bounding.too_many_jars import a_canner_more, too_many_jars
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import NoPlan
 from stillroom.planning.why_not.plan_if import needs_a_mill, plan_if
 from stillroom.planning.why_not.refuse import batch_faults
-from stillroom.planning.why_not.whose_hands import ALL_QUARTERS, short_of_attention
+from stillroom.planning.why_not.whose_hands import (
+    ALL_QUARTERS,
+    nobody_lifts,
+    short_of_attention,
+    unskilled,
+)
 from stillroom.planning.words.hour_words import DOES, missing_skills
 
 
@@ -69,7 +75,7 @@ def without_these(problem: Problem, cannot: Mapping[str, tuple[str, ...]]) -> No
     if not helps and like is not None:
         helps = [f"it fits {like.says}"]
     return NoPlan(
-        clashes=_clashes(_nobody(problem), _reasons(cannot)),
+        clashes=(*_nobody(problem), *_reasons(_not_said_yet(problem, cannot))),
         minimal=False,
         would_help=tuple(helps),
         plan_if=like,
@@ -82,10 +88,19 @@ def _nobody(problem: Problem) -> list[str]:
     return [f"nobody that day {DOES[skill]}" for skill in missing_skills(problem)]
 
 
-def _clashes(nobody: list[str], reasons: list[str]) -> tuple[str, ...]:
-    """What nobody does is said once, and not again for every batch."""
-    others = [said for said in reasons if not nobody or "nobody" not in said]
-    return (*nobody, *others)
+def _not_said_yet(
+    problem: Problem, cannot: Mapping[str, tuple[str, ...]]
+) -> dict[str, list[str]]:
+    """The reasons but for what `_nobody` says once, and not again for every batch."""
+    missing = {str(skill) for skill in missing_skills(problem)}
+    lifting = {nobody_lifts(problem)} if str(Skill.LIFT) in missing else set[str]()
+    left = {}
+    for batch in problem.batches:
+        single = unskilled(problem, batch).items()
+        said = lifting | {what for skills, what in single if skills <= missing}
+        reasons = cannot.get(batch.id, ())
+        left[batch.id] = [reason for reason in reasons if reason not in said]
+    return left
 
 
 def _somebody(problem: Problem) -> list[str]:
@@ -116,7 +131,7 @@ def _with_attention(problem: Problem) -> list[str]:
     ]
 
 
-def _reasons(cannot: Mapping[str, tuple[str, ...]]) -> list[str]:
+def _reasons(cannot: Mapping[str, Sequence[str]]) -> list[str]:
     """Why each is not made; alike reasons of several batches together."""
     alike: dict[str, list[str]] = {}
     for name, reasons in cannot.items():

@@ -36,20 +36,9 @@ class _Lacking:
 
 def nobodys_work(problem: Problem, batch: Batch) -> Iterator[str]:
     """Say of the steps of a batch that nobody can do what they ask for."""
-    lacking = list(_lacking(problem, batch))
-    by_skills: dict[frozenset[str], list[Step]] = {}
-    for one in lacking:
-        if not one.skilled:
-            by_skills.setdefault(one.skills, []).append(one.step)
-    for skills, steps in by_skills.items():
-        needs = "needs" if len(steps) == 1 else "need"
-        who = "someone" if len(skills) == 1 else "one person"
-        yield (
-            f"{_steps(batch, steps)} {needs} {who} who {_does(skills)}; "
-            "nobody in the day does"
-        )
+    yield from unskilled(problem, batch).values()
     by_people: dict[tuple[Person, ...], list[_Lacking]] = {}
-    for one in lacking:
+    for one in _lacking(problem, batch):
         if one.skilled:
             by_people.setdefault(one.skilled, []).append(one)
     for people, ones in by_people.items():
@@ -61,6 +50,23 @@ def nobodys_work(problem: Problem, batch: Batch) -> Iterator[str]:
             f"{_of_a_person(quarters)}"
             + (f"; so with {_more(others)}" if others else "")
         )
+
+
+def unskilled(problem: Problem, batch: Batch) -> dict[frozenset[str], str]:
+    """Skills that nobody in the day has together, and what of a batch needs them."""
+    by_skills: dict[frozenset[str], list[Step]] = {}
+    for one in _lacking(problem, batch):
+        if not one.skilled:
+            by_skills.setdefault(one.skills, []).append(one.step)
+    said = {}
+    for skills, steps in by_skills.items():
+        needs = "needs" if len(steps) == 1 else "need"
+        who = "someone" if len(skills) == 1 else "one person"
+        said[skills] = (
+            f"{_steps(batch, steps)} {needs} {who} who {_does(skills)}; "
+            "nobody in the day does"
+        )
+    return said
 
 
 def nobody_lifts(problem: Problem) -> str:

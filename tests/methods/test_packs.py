@@ -1,5 +1,7 @@
 """Jars filled with one food: hot, raw, milled, as juice, with acid, under pressure."""
 
+from dataclasses import replace
+
 import pytest
 
 from stillroom.book.packs import Pack, pack_for, pack_procedure, packs
@@ -222,6 +224,15 @@ def test_acid_goes_into_every_jar_of_tomatoes_whatever_the_canner(
     assert tablespoons == pytest.approx(6 * int(dose[0]))
     texts = " ".join(c.text for c in granted(method.checks(recipe, station())).cautions)
     assert "frost-killed vines" in texts
+    # with citric acid in its place, the step asks for that first
+    parts = [next(iter(part.instead), part) for part in recipe.parts]
+    citric = replace(recipe, parts=tuple(parts))
+    step = next(
+        s for s in work(method, citric, jar, 6, canner).steps if s.id == "measure_acid"
+    )
+    dose_of_it = {"quart": "1/2 tsp", "pint": "1/4 tsp"}[jar]
+    assert step.verb == f"{dose_of_it} citric acid into each of 6 jars"
+    assert f"{dose} bottled lemon juice" in step.note
 
 
 @pytest.mark.parametrize("product", ["green beans", "beets", "cubed pumpkin"])

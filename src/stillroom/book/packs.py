@@ -46,6 +46,7 @@ __all__ = [
     "Liquid",
     "Measure",
     "Pack",
+    "acid_instead",
     "pack_for",
     "pack_of",
     "pack_procedure",
@@ -204,6 +205,22 @@ def pack_procedure(pack: Pack, *, jar: str = "quart") -> Procedure | Refusal:
     )
 
 
+def acid_instead(pack: Pack, jar: str) -> tuple[Ingredient, ...]:
+    """
+    Return the other acids of a jar, each of which will do in place of the first.
+
+    Examples
+    --------
+    >>> [acid.name for acid in acid_instead(pack_for("figs"), "pint")]
+    ['citric acid']
+    >>> [acid_instead(pack_for(f), "pint") for f in ("Asian pears", "pears")]
+    [(), ()]
+    """
+    if pack.acid is None:
+        return ()
+    return tuple(_dose(dose) for dose in pack.acid.in_jar(jar)[1:])
+
+
 def _without_pack_words(product: str) -> tuple[str, str | None]:
     """
     Split how it is packed from what it is.
@@ -302,8 +319,11 @@ def _acid(doses: Iterable[AcidDose]) -> Ingredient:
     """The first dose of a jar; the note names the others that will do in its place."""
     first, *others = doses
     said = any_of(f"{dose.quantity} {dose.unit} {dose.acid}" for dose in others)
-    acid = _measured(first.acid, first.quantity, first.unit, "acid", INTO_EACH_JAR)
-    return replace(acid, note=f"or {said}" if said else "")
+    return replace(_dose(first), note=f"or {said}" if said else "")
+
+
+def _dose(dose: AcidDose) -> Ingredient:
+    return _measured(dose.acid, dose.quantity, dose.unit, "acid", INTO_EACH_JAR)
 
 
 def _measured(

@@ -254,11 +254,12 @@ def trim(recipe: Recipe, pack: Pack) -> Step:
     )
 
 
-def measure_acid(pack: Pack, filling: Filling) -> Step:
+def measure_acid(recipe: Recipe, pack: Pack, filling: Filling) -> Step:
     """Put the published dose of acid into each jar, before the food."""
     rule = pack.acid
     assert rule is not None, pack.id
-    doses = rule.in_jar(filling.jar)
+    taken = {part.name for part in recipe.of_role("acid")}
+    doses = sorted(rule.in_jar(filling.jar), key=lambda dose: dose.acid not in taken)
     first, *others = (f"{mixed_number(d.quantity)} {d.unit} {d.acid}" for d in doses)
     duration = hand.for_count(ACID_MIN, filling.jars)
     jars = filling.jars

@@ -7,10 +7,13 @@ to what pot and canner hold, and none of them is a doubled batch.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stillroom.book.jars import jar_named
 from stillroom.book.packs import (
     INTO_EACH_JAR,
     Pack,
+    acid_instead,
     pack_for,
     pack_of,
     pack_procedure,
@@ -104,10 +107,14 @@ def scale(procedure: Procedure, multiple: int, method: str) -> Recipe | Refusal:
             instead="fill whole jars, and no more than the canner takes at once",
             source=COMMON_PRACTICE,
         )
+    times = int(multiple)
+    others = acid_instead(pack, procedure.yield_unit)
+    instead = {"acid": tuple(_part(other, times) for other in others)}
+    parts = (_part(each, times) for each in procedure.ingredients)
     return Recipe(
         procedure=procedure,
-        multiple=int(multiple),
-        parts=tuple(_part(i, int(multiple)) for i in procedure.ingredients),
+        multiple=times,
+        parts=tuple(replace(p, instead=instead.get(p.role, ())) for p in parts),
         cautions=procedure.cautions,
     )
 

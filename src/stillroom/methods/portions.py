@@ -96,7 +96,11 @@ def material_of(part: Part) -> Material:
         return Material(name=part.name, count=math.ceil(part.quantity - 1e-9))
     juice = pressed or part.role in ("acid", "liquid")
     if part.volume_m3 is not None and juice:
-        return Material(name=_as_it_must_be(part), volume_m3=part.volume_m3)
+        return Material(
+            name=_as_it_must_be(part),
+            volume_m3=part.volume_m3,
+            instead=tuple(other.name for other in part.instead),
+        )
     if part.mass_kg is not None:
         return Material(name=part.name, mass_kg=part.mass_kg)
     if part.volume_m3 is not None:

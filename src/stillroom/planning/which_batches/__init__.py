@@ -13,6 +13,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     day_divided.py      the day with its packs divided in one way
     division_told.py    what is said of each division that was tried
     divisions.py        how so many jars' worth may be divided into pots
+    either_will_do.py   which of several things a batch takes, where any will do
     evening.py          the evening before: what is set out, thawed and counted
     juice_words.py      fruit to juice as it is said, at the terminal and on the page
     kitchen_problem.py  the batches as steps, resources and minutes

@@ -21,6 +21,7 @@ from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
 from stillroom.planning.jars_promised import jars_had
 from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
+from stillroom.planning.which_batches.either_will_do import of_what_is_there
 from stillroom.planning.which_batches.lacking import lacking
 from stillroom.planning.which_batches.not_counted import not_counted
 from stillroom.planning.which_batches.pressed import another_to_press, press_it_first
@@ -372,8 +373,11 @@ def _shopping(made: Batched, shelf: Shelf) -> list[Purchase]:
     """Draw all but the base for each batch; what is not there is to be bought."""
     shopping = Shopping(shelf, made.seals)
     for place, batch in enumerate(made.batches):
-        fitted = made.chosen[batch.id].fitted
-        rest = fitted.method.materials(fitted.recipe, batch.jar, batch.jars)[1:]
-        draws = shopping.draw(rest)
-        made.batches[place] = replace(batch, draws=(*batch.draws, *draws))
+        chosen = made.chosen[batch.id]
+        recipe = of_what_is_there(chosen.fitted.recipe, shelf)
+        fitted = replace(chosen.fitted, recipe=recipe)
+        made.chosen[batch.id] = replace(chosen, fitted=fitted)
+        rest = fitted.method.materials(recipe, batch.jar, batch.jars)[1:]
+        draws = (*batch.draws, *shopping.draw(rest))
+        made.batches[place] = replace(batch, parts=recipe.parts, draws=draws)
     return shopping.list()

@@ -56,8 +56,10 @@ def test_every_part_is_named_in_some_step(procedure):
 
 def test_what_goes_into_the_jar_goes_into_the_jar():
     _, work = work_of(BY_ID["pickle-bell-peppers"])
-    assert "garlic" in named(work, "fill")
-    assert "canning salt" in named(work, "fill")
+    assert "garlic, half a clove to a half-pint" in named(work, "fill")
+    assert "canning salt, 1/4 tsp to a half-pint" in named(work, "fill")
+    _, dill = work_of(BY_ID["pickle-dill-quick"])
+    assert "mustard seed, whole, 1 tsp to a pint" in named(dill, "pack_raw")
     assert "garlic" not in named(work, "brine")
 
 

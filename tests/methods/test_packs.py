@@ -379,7 +379,7 @@ def test_jars_of_juice_at_five_minutes_are_sterilised_first():
 def test_beets_are_covered_with_fresh_water_and_pears_with_their_syrup():
     beets = {s.id: s for s in work(*made("beets")).steps}
     assert not beets["boil_liquid"].in_pot
-    assert "skins" in beets["trim"].note
+    assert "skins" in beets["trim"].verb
     pears = {s.id: s for s in work(*made("pears")).steps}
     assert pears["boil_liquid"].in_pot
     assert pears["boil_liquid"].note == "9 cups water · 2 1/4 cups sugar"

@@ -366,7 +366,7 @@ def _order(pack: Pack) -> str:
     if pack.pack == "raw" and not pack.liquid.water_cups:
         return f"{first}packed raw, pressed down until {liquid} covers it"
     if pack.pack == "raw":
-        return f"{first}packed raw; {liquid} over it, boiling"
+        return f"{first}packed raw; boiling {liquid.removeprefix('boiling ')} over it"
     return f"{pack.cooking.verb or 'blanched'}; {first}packed hot; {liquid}"
 
 

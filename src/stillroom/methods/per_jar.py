@@ -21,6 +21,7 @@ from stillroom.book.packs import (
 )
 from stillroom.book.procedures import Ingredient, Procedure
 from stillroom.in_a_list import all_of
+from stillroom.jar_count import plural
 from stillroom.measures import (
     CUP_M3,
     POUND_KG,
@@ -270,7 +271,8 @@ def boils(recipe: Recipe, station: Station) -> float | Refusal:
 
 def _outlook(recipe: Recipe, pack: Pack) -> str:
     """What fills the jars, in one line."""
-    said = f"{quarts(recipe):g} quarts, packed {pack.pack}"
+    of = quarts(recipe)
+    said = f"{of:g} {plural(of, 'quart')}, packed {pack.pack}"
     if pack.cooking.most_min:
         known = " (rule of thumb)" if pack.cooking.how_known == "practice" else ""
         said += f" after {pack.cooking.most_min} min in the pot{known}"

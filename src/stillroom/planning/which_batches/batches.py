@@ -211,6 +211,8 @@ def _make_group(
     possible = whole_times(there, amount(base))
     number = min(group.batches_wanted, possible)
     each = fitted.expected.likely
+    if round(each * number) == 0:
+        number = 0  # less than a jar: its fruit is for something else
     at_once = _at_once(group, place)
     pots = [group.chosen] * number
     if fitted.method.PER_JAR and number:

@@ -159,6 +159,16 @@ def test_what_is_dried_is_blanched_once_in_so_many_goes():
     assert "times" not in step_of(work, "treat").verb
 
 
+def test_what_is_frozen_is_blanched_once_in_so_many_goes():
+    """ "Blanch 7 min, 3 times" is 21 min to who reads it at the stove."""
+    recipe = recipe_of("frozen green beans", 12, "pint")
+    filling = Filling(jar="pint", jars=12, process=None)
+    work = granted(METHODS["freeze"].steps(recipe, station(12), filling))
+    assert step_of(work, "blanch").verb.startswith("Blanch 3 min, in ")
+    checked = granted(METHODS["freeze"].checks(recipe, station(12)))
+    assert "blanched 3 min, in " in checked.outlook
+
+
 def test_one_quart_is_one_and_boiling_water_boils_once():
     recipe = recipe_of("beets", jar="quart")
     checked = granted(method_of(recipe.procedure).checks(recipe, station(40)))

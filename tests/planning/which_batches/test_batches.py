@@ -340,7 +340,7 @@ def test_apples_for_less_than_a_batch_lead_to_no_other_recipe():
     apples = Lot(name="apples", what="apples", mass_kg=1.0)
     made, _ = made_of(day(want, shelf=(apples, *stores())))
     (unmet,) = made.unmet
-    assert unmet.instead.startswith("want fewer, or add fruit")
+    assert unmet.instead.startswith("want fewer, or add apple")
 
 
 def test_no_fruit_is_pressed_for_a_recipe_of_bottled_juice_or_of_a_concentrate():

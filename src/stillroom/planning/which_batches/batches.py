@@ -234,7 +234,7 @@ def _make_group(
         _add_batch(chosen, name, jars[name], serves[name], over, shelf, made)
     if number < group.batches_wanted:
         reason = f"{fitted.base.name}: {lacking(fitted, number, there)}"
-        instead = "want fewer, or add fruit"
+        instead = f"want fewer, or add {fitted.base.name}"
         if not fitted.method.PER_JAR:
             instead += ": a tested batch is not trimmed"
         made_of = fitted.recipe.procedure

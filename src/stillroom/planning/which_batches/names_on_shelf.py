@@ -76,6 +76,8 @@ def same_thing(one: str, other: str) -> bool:
     False
     >>> same_thing("lime juice", "lemon or lime juice")
     True
+    >>> same_thing("onions", "onions and/or peppers")
+    True
 
     Beans that snap are green ones; wax beans are others.
 
@@ -178,6 +180,7 @@ def _meanings(name: str) -> list[frozenset[str]]:
     if PECTIN in tokens(name):
         known = ingredient_named(name)
         return [words_of(name if isinstance(known, Refusal) else known.name)]
+    name = name.replace(" and/or ", " or ")
     if " or " not in name:
         words = words_of(name)
         if VINEGAR in words and words & _STRENGTH and words & _VINEGARS:

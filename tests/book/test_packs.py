@@ -159,7 +159,7 @@ def test_acid_of_tomatoes_figs_and_asian_pears_is_never_optional():
 
 
 def test_general_rows_are_named_for_what_was_asked():
-    assert granted(pack_for("plum purée")).food == "plum"
+    assert granted(pack_for("plum purée")).food == "plums"
     assert granted(pack_for("plum purée")).product.name == "plum puree"
     assert granted(pack_for("sour cherries")).food == "sour cherries"
     assert granted(pack_for("blueberries", pack="raw")).food == "blueberries"

@@ -29,7 +29,7 @@ from stillroom.book.pack_table import (
 from stillroom.book.procedure_table import Ingredient, Procedure
 from stillroom.book.process_cautions import product_cautions
 from stillroom.book.reader import table
-from stillroom.book.words import holds, tokens
+from stillroom.book.words import holds, many, tokens
 from stillroom.in_a_list import all_of, any_of
 from stillroom.measures.words import CUP_M3, POUND_KG, TABLESPOON_M3, TEASPOON_M3
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
@@ -248,7 +248,7 @@ def _for_food(pack: Pack, name: ProductName, asked: str) -> Pack:
     said = [food for food in pack.foods if holds(words, food)]
     food = max(said, key=len) if said else pack.foods[0]
     if pack.method == PUREE and name.fruit:
-        food = pack.food if pack.product.fruit == name.fruit else name.fruit
+        food = pack.food if pack.product.fruit == name.fruit else many(name.fruit)
     named = replace(pack.product, name=name.name, fruit=name.fruit, kind=name.kind)
     return replace(pack, food=food, product=named)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
-from stillroom.book.words import tokens
+from stillroom.book.words import many, tokens
 from stillroom.in_a_list import all_of
 from stillroom.measures import CUP_M3
 from stillroom.methods import handling as hand
@@ -95,10 +95,7 @@ def raw_name(recipe: Recipe, part: Part) -> str:
     """Pulp is made of raw fruit: "pear pulp" lies on the shelf as pears."""
     if "pulp" not in part.name:
         return part.name
-    fruit = part.name.removesuffix(" pulp")
-    if fruit.endswith("ch"):
-        return fruit + "es"
-    return fruit[:-1] + "ies" if fruit.endswith("y") else fruit + "s"
+    return many(part.name.removesuffix(" pulp"))
 
 
 def fruit_kg(part: Part) -> float:

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from stillroom.book.densities import density_kg_m3
+from stillroom.book.limits import ingredient_named
 from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.methods.method import Material
 from stillroom.methods.portions import HAIR
@@ -19,6 +20,7 @@ from stillroom.planning.which_batches.names_on_shelf import (
     same_thing,
     words_of,
 )
+from stillroom.refusal import Refusal
 
 _NEVER = dt.date.max
 _CRUMB = 1e-9
@@ -133,7 +135,7 @@ def in_measure_of(material: Material, held: Held) -> float:
     """What is left of a lot, in the measure that the material is asked in."""
     lot, left = held.lot, held.left
     if material.count is not None:
-        return left if lot.count is not None else 0.0
+        return left if lot.count is not None else _boxes_in(material, held)
     if lot.count is not None:
         return 0.0
     if (material.volume_m3 is None) == (lot.volume_m3 is None):
@@ -142,6 +144,14 @@ def in_measure_of(material: Material, held: Held) -> float:
     if density is None:
         return 0.0
     return left * density if lot.volume_m3 is not None else left / density
+
+
+def _boxes_in(material: Material, held: Held) -> float:
+    """How many boxes a bag of pectin comes to, by the printed weight of one."""
+    known = ingredient_named(material.name)
+    if isinstance(known, Refusal) or not known.each_kg or held.lot.mass_kg is None:
+        return 0.0
+    return held.left / known.each_kg
 
 
 def draw_of(lot: Lot, share: float) -> Draw:

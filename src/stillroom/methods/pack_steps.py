@@ -129,7 +129,7 @@ def dip(recipe: Recipe, pack: Pack, station: Station) -> Step:
         _in_boiling_water(goes * DIP_MIN, station),
         id="dip",
         verb=f"Wash the {pack.food}, dip them {DIP_S} s in boiling water, then cold",
-        end_sign=f"skins slip; in {goes} {'go' if goes == 1 else 'goes'}",
+        end_sign=f"skins slip; in {counted(goes, 'go')}",
         basis=f"{DIP_S} s as printed ({pack.source}); {BLANCH_KETTLE_KG:g} kg of water "
         f"to the boil computed, {DIPPED_AT_A_TIME_KG:g} kg in a go of {DIP_MIN:g} min: "
         f"{COMMON_PRACTICE}",
@@ -146,7 +146,7 @@ def blanch(recipe: Recipe, pack: Pack, station: Station) -> Step:
         _in_boiling_water(goes * (printed + 1.0), station),
         id="blanch",
         verb=f"Blanch for {said} in boiling water, drain",
-        end_sign=f"{said} each, in {goes} {'go' if goes == 1 else 'goes'}",
+        end_sign=f"{said} each, in {counted(goes, 'go')}",
         basis=f"{said} as printed ({pack.source}); {BLANCH_KETTLE_KG:g} kg of water to "
         f"the boil computed, two quarts in a go with a minute between: "
         f"{COMMON_PRACTICE}",

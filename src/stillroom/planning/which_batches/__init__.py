@@ -31,6 +31,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     shopping.py         what a day needs more of than the shelf has
     sizes.py            how large the pots of a pack should be
     spares.py           what was left out, kept to be taken in after all
+    stood_before.py     when what stood overnight may be gone on with
     thawed_packs.py     what is to be known of packs of food that was frozen
     thawing.py          how long frozen bags thaw
     year.py             how much for the year

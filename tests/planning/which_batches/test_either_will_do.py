@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from stillroom.methods.today import air_in
@@ -75,6 +77,13 @@ def test_what_will_do_is_named_beside_what_is_to_be_bought():
     (buy,) = seven_quarts().shopping
     assert (buy.name, buy.buy) == ("bottled lemon juice", "3/4 cup + 2 tbsp")
     assert "citric acid or vinegar of 5 % will do in its place" in buy.why
+
+
+def test_lemon_juice_out_of_the_freezer_is_no_bottled_juice():
+    """It was squeezed by somebody: its acidity is nobody's word."""
+    frozen = replace(cups("lemon juice", 2), frozen=True)
+    (buy,) = seven_quarts(frozen).shopping
+    assert (buy.name, buy.have) == ("bottled lemon juice", "none")
 
 
 def test_figs_take_citric_acid_and_no_vinegar():

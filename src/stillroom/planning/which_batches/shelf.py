@@ -17,6 +17,7 @@ from stillroom.planning.dayplan import Draw
 from stillroom.planning.which_batches.names_on_shelf import (
     PECTIN,
     VINEGAR,
+    asks_for_bottled,
     same_thing,
     words_of,
 )
@@ -55,8 +56,13 @@ class Shelf:
         self.held.sort(key=lambda h: h.lot.use_by or _NEVER)  # stable: as listed
 
     def of(self, name: str) -> list[Held]:
-        """Lots of a thing, first to spoil first."""
-        return [held for held in self.held if same_thing(held.lot.what, name)]
+        """Lots of a thing, first to spoil first; what is frozen was never bottled."""
+        bottled = asks_for_bottled(name)
+        return [
+            held
+            for held in self.held
+            if same_thing(held.lot.what, name) and not (bottled and held.lot.frozen)
+        ]
 
     def use_by(self, name: str) -> dt.date:
         """Day by which the first of a thing must be used; far off if none is set."""

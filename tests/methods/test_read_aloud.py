@@ -159,6 +159,18 @@ def test_what_is_dried_is_blanched_once_in_so_many_goes():
     assert "times" not in step_of(work, "treat").verb
 
 
+def test_apples_for_the_dryer_are_held_in_what_is_printed():
+    """It read "Hold it against browning", until "held in water with lemon juice"."""
+    recipe = granted(recipe_named("dried apples", jar="pint"))
+    made = granted(METHODS["dry"].scale(recipe, 6))
+    filling = Filling(jar="pint", jars=2, process=None)
+    treat = step_of(granted(METHODS["dry"].steps(made, station(12), filling)), "treat")
+    assert treat.verb == (
+        "Hold the apples in water with lemon juice or ascorbic acid against browning"
+    )
+    assert treat.end_sign == "all of it under water"
+
+
 def test_what_is_frozen_is_blanched_once_in_so_many_goes():
     """ "Blanch 7 min, 3 times" is 21 min to who reads it at the stove."""
     recipe = recipe_of("frozen green beans", 12, "pint")

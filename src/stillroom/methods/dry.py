@@ -209,9 +209,8 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
             Link(before="treat", after="wash_pot"),
         ]
     elif drying.treat:
-        made.append(
-            cold.by_hand("treat", "Hold it against browning", drying.treat, DIP_MIN)
-        )
+        held = f"Hold the {drying.food}{drying.treat.removeprefix('held')}"
+        made.append(cold.by_hand("treat", held, "all of it under water", DIP_MIN))
     made += [_spread(drying, prepared), _start()]
     links += [
         *_in_turn(drying),

@@ -376,6 +376,24 @@ def test_jars_of_juice_at_five_minutes_are_sterilised_first():
     assert heat.verb.startswith("Boil 7 empty")
 
 
+def test_a_yield_says_by_which_printed_figure_it_is_planned():
+    """Of pints it said "2 1/2 lb a quart", and they go by 11 lb for nine."""
+    quart, pint = (
+        granted(hot_pack.expected_yield(recipe_in(jar), jar)).basis
+        for jar in ("quart", "pint")
+    )
+    assert quart.startswith("2 1/2 lb a quart; printed: 17.5 lb for 7 quarts")
+    assert pint.startswith(
+        "planned by nine pints; printed: 17.5 lb for 7 quarts, 11 lb"
+    )
+
+
+def recipe_in(jar: str) -> Recipe:
+    return granted(
+        hot_pack.scale(granted(pack_procedure(pack_for("pears"), jar=jar)), 4)
+    )
+
+
 def test_beets_are_covered_with_fresh_water_and_pears_with_their_syrup():
     beets = {s.id: s for s in work(*made("beets")).steps}
     assert not beets["boil_liquid"].in_pot

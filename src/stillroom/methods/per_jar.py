@@ -306,7 +306,7 @@ def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
         high=round(likely * high, 2),
         printed_low=printed,
         printed_high=printed,
-        basis=_yield_basis(pack),
+        basis=_yield_basis(pack, size.name),
         source=Source(pack.source, pack.how_known),
     )
 
@@ -322,10 +322,12 @@ def _printed(recipe: Recipe, pack: Pack, jar: str) -> float | None:
     return None
 
 
-def _yield_basis(pack: Pack) -> str:
-    if pack.planned_lb is None:
+def _yield_basis(pack: Pack, jar: str) -> str:
+    planned = pack.planned_lb_in(jar)
+    if planned is None:
         return "filled by volume, 4 cups to a quart"
-    said = f"{mixed_number(pack.planned_lb)} lb a quart"
+    by_nine = jar == "pint" and pack.lb_per_nine_pints is not None
+    said = "planned by nine pints" if by_nine else f"{mixed_number(planned)} lb a quart"
     if pack.lb_per_load and pack.lb_per_nine_pints:
         said += (
             f"; printed: {float(pack.lb_per_load):g} lb for 7 quarts, "

@@ -117,6 +117,8 @@ def test_a_plainer_name_may_be_the_kind_that_is_asked_for():
         ("berry syrup", "berries", "blackberries"),
         ("cherry syrup", "cherries", "sour cherries"),
         ("berry jam", "berries", "raspberries"),
+        ("pickled hot peppers", "hot peppers", "jalapeños"),
+        ("pickled bell peppers", "bell peppers", "sweet peppers"),
     ],
 )
 def test_one_kind_of_it_may_be_what_is_asked_for(product, asked, there):

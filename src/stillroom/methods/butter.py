@@ -275,12 +275,17 @@ def _soften(recipe: Recipe, station: Station) -> Step:
 
 
 def _softened_in(recipe: Recipe) -> tuple[Part, ...]:
-    """What the fruit is cooked soft in, as printed: cider and vinegar for apples."""
+    """
+    What the fruit is cooked soft in: its cider and vinegar.
+
+    Where the recipe begins with sieved pulp, only what is printed of the softening.
+    """
     printed = set(tokens(recipe.procedure.base_prep))
+    sieved = recipe.base.name.endswith("pulp")
     return tuple(
         part
         for part in recipe.of_role("liquid", "acid")
-        if printed & set(tokens(part.name))
+        if not sieved or printed & set(tokens(part.name))
     )
 
 

@@ -130,6 +130,13 @@ def test_every_word_with_a_trap_says_what_to_write(word):
     assert repr(word) in str(refused.value)
 
 
+@pytest.mark.parametrize("typed", ["3 to 4 cups", "3-4 lb", "3 - 4 lb"])
+def test_a_range_is_said_to_be_one(typed):
+    """It read "no unit is called 'to'"."""
+    with pytest.raises(Unreadable, match="it is a range; give one of them"):
+        read_quantity(typed)
+
+
 def test_bags_keep_their_number_and_their_size():
     quantity = read_quantity("6 bags of 5 cups")
     assert (quantity.bags, quantity.bag, quantity.value) == (6, 5 * CUP, 30 * CUP)

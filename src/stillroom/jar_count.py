@@ -17,12 +17,12 @@ def plural(number: float, part: str) -> str:
     """
     Name parts as they are named beside a number of them.
 
-    >>> plural(1, "jar"), plural(0, "jar"), plural(7, "freezer box")
-    ('jar', 'jars', 'freezer boxes')
+    >>> plural(1, "jar"), plural(0, "jar"), plural(7, "freezer box"), plural(4, "go")
+    ('jar', 'jars', 'freezer boxes', 'goes')
     """
     if number == 1 or not part:
         return part
-    return f"{part}es" if part.endswith(("x", "ch", "sh", "s")) else f"{part}s"
+    return f"{part}es" if part.endswith(("x", "ch", "sh", "s", "go")) else f"{part}s"
 
 
 def jars_said(count: int, size: str = "") -> str:

@@ -1,5 +1,7 @@
 """Fruit butter: fruit in, solids kept, done by its look."""
 
+from dataclasses import replace
+
 import pytest
 
 from stillroom.book.procedures import procedure_for
@@ -155,3 +157,14 @@ def test_how_it_is_stirred_is_what_the_plan_gives_for_it():
     assert "while it is thin" in thin.note
     checked = granted(butter.checks(recipe(), station()))
     assert any("while it is thin" in caution.text for caution in checked.cautions)
+
+
+def test_cider_of_a_butter_that_begins_with_whole_fruit_softens_it():
+    """Whatever its recipe says of it, as one of the keeper's own may say nothing."""
+    apples = recipe("apple butter")
+    silent = replace(apples, procedure=replace(apples.procedure, base_prep=""))
+    process = granted(process_for("apple butter", jar="pint", elevation_ft=2150))
+    filling = Filling(jar="pint", jars=4, process=process)
+    steps = {s.id: s for s in granted(butter.steps(silent, station(), filling)).steps}
+    assert steps["soften"].note == "2 cups apple cider · 2 cups vinegar 5%"
+    assert "cider" not in steps["cook_down"].note

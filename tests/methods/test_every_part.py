@@ -56,8 +56,10 @@ def test_every_part_is_named_in_some_step(procedure):
 
 def test_what_goes_into_the_jar_goes_into_the_jar():
     _, work = work_of(BY_ID["pickle-bell-peppers"])
-    assert "garlic" in named(work, "fill")
-    assert "canning salt" in named(work, "fill")
+    assert "garlic, half a clove to a half-pint" in named(work, "fill")
+    assert "canning salt, 1/4 tsp to a half-pint" in named(work, "fill")
+    _, dill = work_of(BY_ID["pickle-dill-quick"])
+    assert "mustard seed, whole, 1 tsp to a pint" in named(dill, "pack_raw")
     assert "garlic" not in named(work, "brine")
 
 
@@ -89,8 +91,8 @@ def test_salt_that_vegetables_stood_in_is_not_put_into_the_brine(recipe):
         ("jelly-mint-liquid", "to_boil", "3 1/2 cups sugar"),
         ("jam-cherry-freezer-liquid", "stir_in", "1/4 cup lemon juice"),
         ("conserve-grape", "to_boil", "1 cup raisins"),
-        ("marmalade-cranberry-powdered", "to_boil", "1 lb cranberries"),
-        ("preserves-apple-powdered", "to_boil", "1/2 lemon, if wanted"),
+        ("marmalade-cranberry-powdered", "crush", "1 lb cranberries"),
+        ("preserves-apple-powdered", "crush", "1/2 lemon, thin slices, if wanted"),
         ("pickle-mixed-vegetables", "prepare", "2 cups cauliflower, flowerets"),
         ("chutney-cranberry-orange", "prepare", "2 cups raisins, golden"),
     ],

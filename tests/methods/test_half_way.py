@@ -69,6 +69,27 @@ def test_a_jelly_is_never_trimmed():
     assert "chill the other 1/2 cup" in more.instead
 
 
+@pytest.mark.parametrize(
+    ("product", "cups", "never", "instead"),
+    [
+        ("strawberry jam", 5.0, "sugar and pectin are never", "make more fruit ready"),
+        ("apricot-orange conserve", 3.0, "sugar and acid are never", "make more fruit"),
+        ("corn relish", 9.0, "vinegar, salt and sugar are never", "prepare what is"),
+    ],
+)
+def test_what_is_short_half_way_is_not_pressed_where_it_is_no_juice(
+    product, cups, never, instead
+):
+    """Corn for a relish was to be wetted and pressed, and its pectin left untrimmed."""
+    procedure = granted(procedure_for(product))
+    method = METHODS[procedure.method]
+    recipe = granted(method.scale(procedure, 1))
+    answer = remeasured(method, recipe, cups * CUP, "half-pint")
+    assert isinstance(answer, Refusal)
+    assert never in answer.reason
+    assert answer.instead.startswith(instead)
+
+
 def test_by_command():
     said = run("measured", "pear butter", "7 1/4 cups", "--json")
     assert said.code == 0

@@ -40,7 +40,7 @@ def test_two_halves_are_the_whole_and_both_come_before_what_follows():
     assert (other.id, other.duration_min) == ("cut_other_half", 10)
     assert one.verb == other.verb == "Cut: half of it"  # either may come first
     for half in (one, other):
-        assert half.note == "both halves together: 17 lb, kept from browning"
+        assert half.note == "in all 17 lb, kept from browning"
     assert one.spread is not None
     assert one.spread.low <= one.duration_min <= one.spread.high
     assert cook.duration_min == 30

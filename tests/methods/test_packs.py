@@ -1,5 +1,7 @@
 """Jars filled with one food: hot, raw, milled, as juice, with acid, under pressure."""
 
+from dataclasses import replace
+
 import pytest
 
 from stillroom.book.packs import Pack, pack_for, pack_procedure, packs
@@ -222,6 +224,15 @@ def test_acid_goes_into_every_jar_of_tomatoes_whatever_the_canner(
     assert tablespoons == pytest.approx(6 * int(dose[0]))
     texts = " ".join(c.text for c in granted(method.checks(recipe, station())).cautions)
     assert "frost-killed vines" in texts
+    # with citric acid in its place, the step asks for that first
+    parts = [next(iter(part.instead), part) for part in recipe.parts]
+    citric = replace(recipe, parts=tuple(parts))
+    step = next(
+        s for s in work(method, citric, jar, 6, canner).steps if s.id == "measure_acid"
+    )
+    dose_of_it = {"quart": "1/2 tsp", "pint": "1/4 tsp"}[jar]
+    assert step.verb == f"{dose_of_it} citric acid into each of 6 jars"
+    assert f"{dose} bottled lemon juice" in step.note
 
 
 @pytest.mark.parametrize("product", ["green beans", "beets", "cubed pumpkin"])
@@ -365,10 +376,28 @@ def test_jars_of_juice_at_five_minutes_are_sterilised_first():
     assert heat.verb.startswith("Boil 7 empty")
 
 
+def test_a_yield_says_by_which_printed_figure_it_is_planned():
+    """Of pints it said "2 1/2 lb a quart", and they go by 11 lb for nine."""
+    quart, pint = (
+        granted(hot_pack.expected_yield(recipe_in(jar), jar)).basis
+        for jar in ("quart", "pint")
+    )
+    assert quart.startswith("2 1/2 lb a quart; printed: 17.5 lb for 7 quarts")
+    assert pint.startswith(
+        "planned by nine pints; printed: 17.5 lb for 7 quarts, 11 lb"
+    )
+
+
+def recipe_in(jar: str) -> Recipe:
+    return granted(
+        hot_pack.scale(granted(pack_procedure(pack_for("pears"), jar=jar)), 4)
+    )
+
+
 def test_beets_are_covered_with_fresh_water_and_pears_with_their_syrup():
     beets = {s.id: s for s in work(*made("beets")).steps}
     assert not beets["boil_liquid"].in_pot
-    assert "skins" in beets["trim"].note
+    assert "skins" in beets["trim"].verb
     pears = {s.id: s for s in work(*made("pears")).steps}
     assert pears["boil_liquid"].in_pot
     assert pears["boil_liquid"].note == "9 cups water · 2 1/4 cups sugar"

@@ -5,8 +5,10 @@ import pytest
 from stillroom.book.pickle_steps import boil_of, stands_of
 from stillroom.book.procedures import procedures
 from stillroom.book.processes import process_for
-from stillroom.methods import pickle
+from stillroom.methods import multiples, pickle
+from stillroom.methods import pot_and_fire as fire
 from stillroom.methods.method import Filling
+from stillroom.methods.solids import ROOM_K
 from stillroom.refusal import Refusal, granted
 from tests.one_batch_of import ids_of, recipe_of, station, step_of, work_of
 
@@ -301,6 +303,44 @@ def test_brine_is_not_boiled_till_the_vegetables_are_done(product, brine, vegeta
     work = work_of(recipe_of(product))
     assert step_of(work, "brine").end_sign == brine
     assert step_of(work, "cook").end_sign == vegetables
+
+
+def test_peppers_that_are_simmered_first_are_heated_first():
+    """
+    Corn relish: 5 cups of vinegar, sugar and salt are 1.59 kg; 8 3/4 cups of peppers,
+    celery and onions go in with them, about 1.2 kg. It was timed for vinegar alone.
+    """
+    at = station(burner_w=2000)
+    work = work_of(recipe_of("corn relish"), at=at)
+    first, late = step_of(work, "brine"), step_of(work, "cook")
+    vinegar = (1195 + 350 + 45) / 1000
+    greens = 8.75 * 236.588e-6 * multiples.CUT_KG_PER_M3
+    heat = fire.heat_up_min(vinegar + greens, 0.395 / 2.83, at, ROOM_K)
+    assert first.duration_min == pytest.approx(heat + 5, abs=1)
+    assert f"computed: {vinegar + greens:.1f} kg" in first.basis
+    assert "2 1/2 cups celery, chopped" in first.note
+    assert "corn" not in first.note
+    assert late.note.startswith("10 cups corn kernels")
+    # the corn, at room temperature, and nothing that was hot already
+    corn = 10 * 236.588e-6 * multiples.CUT_KG_PER_M3
+    alone = fire.heat_up_min(corn, 0.0, at, ROOM_K)
+    assert late.duration_min == pytest.approx(alone + 5, abs=2)
+
+
+@pytest.mark.parametrize(
+    ("product", "verb"),
+    [
+        ("pickled bell peppers", "Bring vinegar, water and sugar to the boil, 1 min"),
+        ("dilled beans", "Bring vinegar, water and salt to the boil"),
+        (
+            "quick fresh-pack dill pickles",
+            "Bring vinegar, water, salt, sugar and spices to the boil",
+        ),
+    ],
+)
+def test_what_goes_into_the_jar_is_not_boiled_in_the_brine(product, verb):
+    """Of bell peppers and dilled beans no spice is boiled: it lies in the jar."""
+    assert step_of(work_of(recipe_of(product)), "brine").verb == verb
 
 
 def test_all_but_what_comes_late_is_simmered_first():

@@ -43,9 +43,57 @@ def test_by_name_what_keeps_least_goes_first(farm):
 def test_a_quantity_of_another_measure_is_not_read(farm):
     farm.add("5 lb sugar, pantry")
     with pytest.raises(Unreadable, match="kept in weight"):
-        farm.take("sugar", "2 cups")
-    with pytest.raises(Unreadable, match="kept in weight"):
         farm.take("sugar", "3")
+    farm.add("25 lb plums, cellar")
+    with pytest.raises(Unreadable, match=r"a cup of 'plums' weighs .* Weigh it, and"):
+        farm.take("plums", "2 cups")
+    farm.add("1 bottle lemon juice, pantry")
+    with pytest.raises(Unreadable, match=r"kept in bottles\. Write"):
+        farm.take("lemon juice", "2 tbsp")
+
+
+def test_cups_of_what_is_kept_by_weight_are_weighed_by_the_book(farm):
+    """A cup of sugar is 200 g, and 5 lb are 11 1/3 cups; it was refused."""
+    code = farm.add("5 lb sugar, pantry")
+    assert farm.take("sugar", "2 cups") is None
+    assert farm.stock.balance(code) == 2_267_962 - 400_000
+    event = farm.stock.event(2)
+    assert event.why.startswith("2 cups at 200 g a cup: USDA household weight")
+    assert event.why.endswith("; from memory")
+    assert "(2.0 kg) are asked for" in farm.take("sugar", "10 cups").reason
+    assert farm.count("sugar", "9 cups") is None
+    assert farm.stock.balance(code) == 1_800_000
+    assert "200 g a cup" in farm.stock.event(3).why
+    assert farm.take("sugar", "1 lb", why="for the bees") is None
+    assert farm.stock.event(4).why == "for the bees"
+
+
+def test_pounds_of_what_is_kept_by_volume_are_measured_by_the_book(farm):
+    """A cup of honey is 339 g; ounces alone may be fluid ones, and are asked about."""
+    code = farm.add("5 cups honey, pantry")
+    assert farm.take("honey", "1 kg") is None
+    cups = (5 * 236_588.2365 - farm.stock.balance(code)) / 236_588.2365
+    assert cups == pytest.approx(1000 / 339, abs=1e-5)
+    for ounces in ("8 oz", "8oz", "8 ounces"):
+        with pytest.raises(Unreadable, match='Write "8 fl oz"'):
+            farm.take("honey", ounces)
+    assert farm.take("honey", "8 fl oz") is None
+    assert farm.take("honey", "4 lb 1 oz").reason.startswith("the record has")
+
+
+def test_a_cup_is_taken_of_the_lot_that_is_kept_in_cups(farm):
+    """Of sugar by weight and sugar by volume the second is meant."""
+    by_weight = farm.add("5 lb sugar, pantry")
+    in_cups = farm.add("3 cups sugar, pantry")
+    assert farm.take("sugar", "1 cup") is None
+    assert farm.stock.balance(by_weight) == 2_267_962
+    assert farm.stock.balance(in_cups) == 2 * 236_588 + 1
+
+
+def test_what_went_into_a_batch_may_be_said_in_cups(farm):
+    code = farm.add("5 lb sugar, pantry")
+    assert farm.made("4 half-pints plum jelly, pantry", ("sugar", "2 cups")) is None
+    assert farm.stock.balance(code) == 2_267_962 - 400_000
 
 
 def test_a_count_books_the_difference_as_its_own_movement(farm):

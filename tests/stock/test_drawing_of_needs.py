@@ -27,3 +27,16 @@ def test_of_pieces_each_one_that_lacks_is_told():
         [Need(name="lids", unit=Unit.PIECES, number=300)]
     )
     assert [need.number for need in lacking] == [1]
+
+
+def test_boxes_of_pectin_are_taken_out_of_a_bag_of_it():
+    """A box is 1 3/4 oz, 49.6 g: two of them leave 354.4 g of a pound."""
+    farm = Farm()
+    code = farm.add("1 lb regular powdered pectin, pantry")
+    two = Need(name="regular powdered pectin", unit=Unit.PIECES, number=2)
+    parts, lacking = Drawing(farm.stock).draw([two])
+    assert lacking == ()
+    assert [(part.lot, part.number) for part in parts] == [(code, 99_200)]
+    ten = Need(name="regular powdered pectin", unit=Unit.PIECES, number=10)
+    (short,) = Drawing(farm.stock).draw([ten])[1]
+    assert short.number == 1

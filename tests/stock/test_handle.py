@@ -41,7 +41,7 @@ def test_a_refusal_and_a_bad_quantity_write_nothing(tmp_path: Path):
             )
         with pytest.raises(Unreadable, match="kept in weight"):
             handle(
-                Take(lot="sugar", quantity="9 cups", at=MORNING), ledger=records.ledger
+                Take(lot="sugar", quantity="9 jars", at=MORNING), ledger=records.ledger
             )
         assert records.ledger.last("stock") == 1
 

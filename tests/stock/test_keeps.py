@@ -109,3 +109,69 @@ def test_vegetables_that_were_bought_or_given_are_used_first_too(what):
     farm.add("40 lb dried beans, pantry, from Hedda")
     farm.add(f"25 lb {what}, kitchen, from Hedda")
     assert [row.what for row in use_first(farm.stock, farm.at)] == [what]
+
+
+@pytest.mark.parametrize(
+    ("what", "until", "figure", "known"),
+    [
+        # Univ. of Georgia: fruit 6 months at 80 °F and 12 at 60 °F, vegetables half
+        ("3 lb dried apples, pantry", dt.date(2027, 5, 1), "6 to 12", "looked_up"),
+        ("2 lb dried peaches, shelf", dt.date(2027, 5, 1), "6 to 12", "looked_up"),
+        ("2 lb dried onions, shelf", dt.date(2027, 2, 1), "3 to 6", "computed"),
+        # Guide 6: refrigerated in its own brine 4 to 6 months
+        (
+            "2 pint jars fermented dill pickles, fridge",
+            dt.date(2027, 3, 1),
+            "4 to 6",
+            "looked_up",
+        ),
+        # three weeks in the refrigerator, a year frozen
+        (
+            "3 half-pints plum freezer jam, fridge",
+            dt.date(2026, 11, 22),
+            "at most 21 days",
+            "looked_up",
+        ),
+        (
+            "3 half-pints plum freezer jam, freezer",
+            dt.date(2027, 11, 1),
+            "at most 12",
+            "looked_up",
+        ),
+        ("3 pint jars tallow, fridge", dt.date(2027, 5, 1), "at most 6", "practice"),
+    ],
+)
+def test_what_is_made_here_keeps_as_long_as_the_book_has_it(what, until, figure, known):
+    """Stock knew of no life of them, and the plan that made them did."""
+    found = kept(f"{what}, 1 November 2026")
+    assert found.until == until
+    assert figure in found.words
+    assert found.source.how_known == known
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "3 lb dried apples, freezer, 1 November 2026",  # printed for a shelf
+        "2 lb dried beef, pantry, 1 November 2026",
+        "6 pint jars sauerkraut, fridge, 1 November 2026",  # no months are printed
+        "2 lb dried fish, pantry, 1 November 2026",
+    ],
+)
+def test_the_life_of_dried_fruit_is_said_of_nothing_else(sentence: str):
+    assert kept(sentence).until is None
+
+
+def test_freezer_jam_counts_its_weeks_in_the_refrigerator_from_the_freezer():
+    """Five months frozen and moved today, it is good for three weeks from today."""
+    farm = Farm()
+    cold = {"food": "jam", "canned": False, "process_min": None, "due_min": None}
+    farm.at = dt.datetime(2026, 7, 3, 12, 0, tzinfo=dt.UTC)
+    farm.made("6 half-pints plum freezer jam, freezer", on=farm.at.date(), **cold)
+    (row,) = on_hand(farm.stock, zone=dt.UTC)
+    assert row.keeps.until == dt.date(2027, 7, 3)
+    farm.later(24 * 150)
+    farm.move(farm.last, "fridge", "2")
+    lots = {row.place: row.keeps for row in on_hand(farm.stock, zone=dt.UTC)}
+    assert lots["freezer"].until == dt.date(2027, 7, 3)
+    assert lots["fridge"].until == farm.at.date() + dt.timedelta(days=21)

@@ -297,7 +297,7 @@ def test_what_they_were_made_out_of_leaves_the_stock(client, records):
         ("plum juice", 400, "is no LOT=QUANTITY; write such as"),
         ("plum juice = 9 bags", 422, "count again? If more is there"),
         ("quince = 1 lb", 422, "the record has no lot 'quince'"),
-        ("plum juice = 2 lb", 400, "Made out of what Stock has"),
+        ("plum juice = 2 oz", 400, "Made out of what Stock has"),
         ("plum juice = 1 bag, sugar = 1 lb", 400, "Made out of what Stock has"),
         ("plum juice = 1 bag; " * 12, 400, "longer than 159 letters"),
     ],

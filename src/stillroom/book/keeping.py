@@ -13,7 +13,7 @@ from stillroom.book.words import plain
 from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal, Source
 
-UNITS = ("°F", "%", "months", "min", "h", "in", "jars", "psi", "words")
+UNITS = ("°F", "%", "months", "days", "min", "h", "in", "jars", "psi", "words")
 _TOPS = ("wide", "narrow")
 
 

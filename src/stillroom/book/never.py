@@ -52,9 +52,23 @@ def is_of_meat(text: str) -> bool:
     >>> is_of_meat("goose"), is_of_meat("goose berries")
     (True, False)
     """
-    meat = next(never for never in never_in_a_spread() if never.what == "meat or fish")
+    return _holds_a_word_for("meat or fish", text)
+
+
+def spoils_uncooled(text: str) -> bool:
+    """
+    Whether a name has a word for meat, fish, milk or eggs in it.
+
+    >>> spoils_uncooled("ground beef"), spoils_uncooled("milk"), spoils_uncooled("kale")
+    (True, True, False)
+    """
+    return is_of_meat(text) or _holds_a_word_for("dairy or eggs", text)
+
+
+def _holds_a_word_for(what: str, text: str) -> bool:
+    of = next(never for never in never_in_a_spread() if never.what == what)
     words = tokens(text)
-    return any(holds(words, phrase) for phrase in meat.phrases)
+    return any(holds(words, phrase) for phrase in of.phrases)
 
 
 @cache

@@ -138,13 +138,12 @@ class Pack:
         """
         Weight that is planned for a quart in jars of a size. [lb]
 
-        In pints no less than a ninth of what is printed for nine of them: for rhubarb
-        7 lb, where the average of a quart gives 6 3/4.
+        In pints what is printed for nine of them, the one figure in print for pints: 11
+        lb of pears and 7 of rhubarb, where the quart's give 11 1/4 and 6 3/4.
         """
-        of_quart = self.planned_lb
-        if of_quart is None or jar != "pint" or self.lb_per_nine_pints is None:
-            return of_quart
-        return max(of_quart, 2 * self.lb_per_nine_pints / 9)
+        if jar != "pint" or self.lb_per_nine_pints is None:
+            return self.planned_lb
+        return 2 * self.lb_per_nine_pints / 9
 
     @property
     def milled(self) -> bool:

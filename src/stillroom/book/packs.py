@@ -29,7 +29,7 @@ from stillroom.book.pack_table import (
 from stillroom.book.procedure_table import Ingredient, Procedure
 from stillroom.book.process_cautions import product_cautions
 from stillroom.book.reader import table
-from stillroom.book.words import holds, tokens
+from stillroom.book.words import holds, many, tokens
 from stillroom.in_a_list import all_of, any_of
 from stillroom.measures.words import CUP_M3, POUND_KG, TABLESPOON_M3, TEASPOON_M3
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
@@ -46,6 +46,7 @@ __all__ = [
     "Liquid",
     "Measure",
     "Pack",
+    "acid_instead",
     "pack_for",
     "pack_of",
     "pack_procedure",
@@ -204,6 +205,22 @@ def pack_procedure(pack: Pack, *, jar: str = "quart") -> Procedure | Refusal:
     )
 
 
+def acid_instead(pack: Pack, jar: str) -> tuple[Ingredient, ...]:
+    """
+    Return the other acids of a jar, each of which will do in place of the first.
+
+    Examples
+    --------
+    >>> [acid.name for acid in acid_instead(pack_for("figs"), "pint")]
+    ['citric acid']
+    >>> [acid_instead(pack_for(f), "pint") for f in ("Asian pears", "pears")]
+    [(), ()]
+    """
+    if pack.acid is None:
+        return ()
+    return tuple(_dose(dose) for dose in pack.acid.in_jar(jar)[1:])
+
+
 def _without_pack_words(product: str) -> tuple[str, str | None]:
     """
     Split how it is packed from what it is.
@@ -231,7 +248,7 @@ def _for_food(pack: Pack, name: ProductName, asked: str) -> Pack:
     said = [food for food in pack.foods if holds(words, food)]
     food = max(said, key=len) if said else pack.foods[0]
     if pack.method == PUREE and name.fruit:
-        food = pack.food if pack.product.fruit == name.fruit else name.fruit
+        food = pack.food if pack.product.fruit == name.fruit else many(name.fruit)
     named = replace(pack.product, name=name.name, fruit=name.fruit, kind=name.kind)
     return replace(pack, food=food, product=named)
 
@@ -302,8 +319,11 @@ def _acid(doses: Iterable[AcidDose]) -> Ingredient:
     """The first dose of a jar; the note names the others that will do in its place."""
     first, *others = doses
     said = any_of(f"{dose.quantity} {dose.unit} {dose.acid}" for dose in others)
-    acid = _measured(first.acid, first.quantity, first.unit, "acid", INTO_EACH_JAR)
-    return replace(acid, note=f"or {said}" if said else "")
+    return replace(_dose(first), note=f"or {said}" if said else "")
+
+
+def _dose(dose: AcidDose) -> Ingredient:
+    return _measured(dose.acid, dose.quantity, dose.unit, "acid", INTO_EACH_JAR)
 
 
 def _measured(
@@ -346,7 +366,7 @@ def _order(pack: Pack) -> str:
     if pack.pack == "raw" and not pack.liquid.water_cups:
         return f"{first}packed raw, pressed down until {liquid} covers it"
     if pack.pack == "raw":
-        return f"{first}packed raw; {liquid} over it, boiling"
+        return f"{first}packed raw; boiling {liquid.removeprefix('boiling ')} over it"
     return f"{pack.cooking.verb or 'blanched'}; {first}packed hot; {liquid}"
 
 

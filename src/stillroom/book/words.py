@@ -106,3 +106,17 @@ def singular(word: str) -> str:
     if len(word) > 2 and word.endswith("s") and not word.endswith(("ss", "us")):
         return word[:-1]
     return word
+
+
+def many(fruit: str) -> str:
+    """
+    Name so much of a fruit as is bought, from the name of one.
+
+    >>> many("plum"), many("sour cherry"), many("peach"), many("rhubarb")
+    ('plums', 'sour cherries', 'peaches', 'rhubarb')
+    """
+    if fruit == "rhubarb":  # it is never counted
+        return fruit
+    if fruit.endswith("ch"):
+        return f"{fruit}es"
+    return f"{fruit[:-1]}ies" if fruit.endswith("y") else f"{fruit}s"

@@ -149,6 +149,7 @@ _BY_WEIGHT = 'it weighs something else for every fruit; weigh it and write "25 l
 TRAPS: dict[str, str] = {
     "T": 'a capital T is easily misread; write "tbsp" or "tsp"',
     "t": 'a lone t may be a teaspoon or a tonne; write "tsp" or "kg"',
+    **dict.fromkeys(("to", "-"), "between two figures it is a range; give one of them"),
     **dict.fromkeys(("pinch", "pinches", "dash", "dashes"), _PINCH),
     **dict.fromkeys(("bushel", "bushels", "bu", "peck", "pecks", "lug"), _BY_WEIGHT),
     **dict.fromkeys(

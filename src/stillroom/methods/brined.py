@@ -311,6 +311,7 @@ def _later(
     recipe: Recipe, brine: Brine, station: Station, filling: Filling
 ) -> tuple[Later, ...]:
     name = recipe.procedure.name
+    verb = "are" if name.endswith("s") else "is"
     done = f"{brine.warm}, or {brine.cool}"
     return (
         Later(
@@ -321,12 +322,13 @@ def _later(
         ),
         Later(
             after_h=brine.warm.low_weeks * WEEK_H,
-            text=f"Is the {name} done? {done}; done when no more bubbles rise.",
+            text=f"{verb.capitalize()} the {name} done? {done}; done when no more "
+            "bubbles rise.",
             source=str(brine.source),
         ),
         Later(
             after_h=brine.cool.high_weeks * WEEK_H,
-            text=f"The {name} is done at the latest: "
+            text=f"The {name} {verb} done at the latest: "
             + _afterwards(recipe, brine, station, filling),
             source=str(brine.source),
         ),

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
+from stillroom.book.words import many, tokens
 from stillroom.in_a_list import all_of
 from stillroom.measures import CUP_M3
 from stillroom.methods import handling as hand
@@ -63,6 +64,13 @@ POT_SOURCE = f"twice the mix, for it spits: {COMMON_PRACTICE}"
 BULK_KG_PER_M3 = 500.0
 """Quartered raw fruit with its gaps: common practice, no source. [kg/m3]"""
 
+_STONED = ("halve and stone", "stone")
+_CUT = {
+    **dict.fromkeys(("apricots", "peaches", "plums"), _STONED),
+    "grapes": ("stem and pick over", "leaf"),
+}
+"""What the knife does, and what is gone then; all other fruit is cored."""
+
 PULP_M3_PER_KG = 8 * float(CUP_M3) / 3.175
 """Sieved pulp from raw fruit: 7 lb pears gave 2 quarts in the printed pear butter; the
 same is taken for other fruit until the keeper has measured hers. [m3/kg]"""
@@ -87,10 +95,7 @@ def raw_name(recipe: Recipe, part: Part) -> str:
     """Pulp is made of raw fruit: "pear pulp" lies on the shelf as pears."""
     if "pulp" not in part.name:
         return part.name
-    fruit = part.name.removesuffix(" pulp")
-    if fruit.endswith("ch"):
-        return fruit + "es"
-    return fruit[:-1] + "ies" if fruit.endswith("y") else fruit + "s"
+    return many(part.name.removesuffix(" pulp"))
 
 
 def fruit_kg(part: Part) -> float:
@@ -234,10 +239,11 @@ def _cut(recipe: Recipe) -> Step:
     kilos = sum(fruit_kg(part) for part in recipe.of_role("fruit"))
     minutes = hand.for_count(hand.CUT_FRUIT_MIN, kilos)
     names = ", ".join(raw_name(recipe, part) for part in recipe.of_role("fruit"))
+    how, gone = _CUT.get(names, ("quarter and core", "core"))
     return Step(
         id="cut",
-        verb=f"Wash, quarter and core {names}",
-        end_sign="no bruise, no stem, no core",
+        verb=f"Wash, {how} {names}",
+        end_sign=f"no bruise, no stem, no {gone}",
         duration_min=minutes,
         spread=hand.spread_of(minutes),
         basis=hand.BASIS,
@@ -249,7 +255,7 @@ def _cut(recipe: Recipe) -> Step:
 
 def _soften(recipe: Recipe, station: Station) -> Step:
     kilos = sum(fruit_kg(part) for part in recipe.of_role("fruit"))
-    wet = kilos + sum(p.mass_kg or 0.0 for p in recipe.of_role("liquid", "acid"))
+    wet = kilos + sum(p.mass_kg or 0.0 for p in _softened_in(recipe))
     minutes = hand.whole_min(
         fire.heat_up_min(wet, 0.12, station, ROOM_K) + hand.SIMMER_SOFT_MIN
     )
@@ -264,8 +270,29 @@ def _soften(recipe: Recipe, station: Station) -> Step:
         skill=Skill.PAN,
         burner_w=station.burner.power_w,
         in_pot=True,
-        note="a little water at the bottom",
+        note=" · ".join(map(said, _softened_in(recipe))) or _water(recipe),
     )
+
+
+def _softened_in(recipe: Recipe) -> tuple[Part, ...]:
+    """
+    What the fruit is cooked soft in: its cider and vinegar.
+
+    Where the recipe begins with sieved pulp, only what is printed of the softening.
+    """
+    printed = set(tokens(recipe.procedure.base_prep))
+    sieved = recipe.base.name.endswith("pulp")
+    return tuple(
+        part
+        for part in recipe.of_role("liquid", "acid")
+        if not sieved or printed & set(tokens(part.name))
+    )
+
+
+def _water(recipe: Recipe) -> str:
+    """The water that is in no list of parts."""
+    covered = "water to cover" in recipe.procedure.base_prep
+    return "water to cover" if covered else "a little water at the bottom"
 
 
 def _measure_pulp(recipe: Recipe) -> Step:
@@ -299,6 +326,8 @@ def _cook(recipe: Recipe, station: Station) -> tuple[Step, Step]:
         f"solids at {GENTLE_W / 1000:.1f} kW"
     )
     first = max(1, whole - last)
+    in_it = _softened_in(recipe)
+    late = [said(p) for p in recipe.of_role("liquid", "acid") if p not in in_it]
     return (
         Step(
             id="cook_down",
@@ -313,7 +342,7 @@ def _cook(recipe: Recipe, station: Station) -> tuple[Step, Step]:
             in_pot=True,
             same_hands="",
             caution="It spits: long sleeves, a deep pot.",
-            note="stir every few minutes while it is thin",
+            note=" · ".join(["stir every few minutes while it is thin", *late]),
         ),
         Step(
             id="thicken",

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import re
 
+from stillroom.book.words import tokens
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
-from stillroom.methods.method import Recipe, Station
+from stillroom.methods.method import Part, Recipe, Station
+from stillroom.methods.portions import if_wanted, must_be_bottled, said
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
 
@@ -51,6 +53,32 @@ def as_printed(recipe: Recipe) -> str:
     return recipe.procedure.base_prep.rstrip(".") + once
 
 
+def is_in_it(recipe: Recipe, part: Part) -> bool:
+    """
+    Whether what cooks first has a part in it, so that none of it goes in later.
+
+    It is told by the printed sentence: "simmer 10 min with the water and lemon". Water
+    that is drained off again is a part of its own.
+    """
+    if not cook_min(recipe) or part.role not in ("fruit", "liquid", "acid"):
+        return False
+    if part.name in {soak.name for soak in recipe.of_role("soak")}:
+        return False
+    told = set(tokens(recipe.procedure.base_prep))
+    whole = part.role == "fruit" and "fruit" in told
+    return whole or bool(told & set(tokens(part.name)))
+
+
+def as_it_is_now(recipe: Recipe) -> str:
+    """Say what cooked first as it goes on: fruit by its cups, where it has cups."""
+    now = [
+        said(part)
+        for part in recipe.of_role("fruit")
+        if is_in_it(recipe, part) and part.unit == "cup"
+    ]
+    return ": ".join(["what was cooked first", *filter(None, [" · ".join(now)])])
+
+
 def cook_first(recipe: Recipe, station: Station) -> Step:
     """Cook it in the pot that it is boiled in, from cold, for the printed minutes."""
     wet = sum(p.mass_kg or 0.0 for p in recipe.of_role("fruit", "liquid", "acid"))
@@ -69,8 +97,20 @@ def cook_first(recipe: Recipe, station: Station) -> Step:
         skill=Skill.PAN,
         burner_w=station.burner.power_w,
         in_pot=True,
-        note=as_printed(recipe),
+        note=" · ".join([as_printed(recipe), *_poured_on(recipe)]),
     )
+
+
+def _poured_on(recipe: Recipe) -> list[str]:
+    """The water and acid that it cooks in, with their quantities."""
+    wet = recipe.of_role("liquid", "acid")
+    return [in_the_pot(part) for part in wet if is_in_it(recipe, part)]
+
+
+def in_the_pot(part: Part) -> str:
+    """Say a part as it goes into the pot: "1 tbsp lemon juice, bottled"."""
+    bottled = ", bottled" if must_be_bottled(part) else ""
+    return f"{said(part)}{bottled}{if_wanted(part)}"
 
 
 def links(recipe: Recipe) -> list[Link]:

@@ -11,6 +11,7 @@ from __future__ import annotations
 from stillroom.book.drying import Drying, drying_for, drying_rules
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
+from stillroom.jar_count import counted
 from stillroom.measures import CUP_M3, mixed_number
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
@@ -208,9 +209,8 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
             Link(before="treat", after="wash_pot"),
         ]
     elif drying.treat:
-        made.append(
-            cold.by_hand("treat", "Hold it against browning", drying.treat, DIP_MIN)
-        )
+        held = f"Hold the {drying.food}{drying.treat.removeprefix('held')}"
+        made.append(cold.by_hand("treat", held, "all of it under water", DIP_MIN))
     made += [_spread(drying, prepared), _start()]
     links += [
         *_in_turn(drying),
@@ -267,9 +267,8 @@ def _blanch(drying: Drying, prepared: float, station: Station) -> list[Step]:
         ),
         Step(
             id="treat",
-            verb=f"Into boiling water or steam, {_short(minutes)}, {loads:g} times"
-            if minutes >= 1
-            else f"Dip in boiling water {_short(minutes)}, {loads:g} times",
+            verb=f"{_blanched_how(drying)} {_short(minutes)}, "
+            f"in {counted(int(loads), 'go')}",
             end_sign=drying.treat,
             duration_min=whole,
             spread=hand.spread_of(whole),
@@ -282,6 +281,15 @@ def _blanch(drying: Drying, prepared: float, station: Station) -> list[Step]:
             note="then drain and pat dry",
         ),
     ]
+
+
+def _blanched_how(drying: Drying) -> str:
+    """As printed: some in steam alone, some dipped till the skin cracks."""
+    if "boiling water" not in drying.treat:
+        return "Steam"
+    if (drying.blanch_min or 0.0) < 1:
+        return "Dip in boiling water"
+    return "Into boiling water or steam," if "steam" in drying.treat else "Blanch"
 
 
 def _short(minutes: float) -> str:

@@ -18,6 +18,7 @@ from stillroom.book.freezing_packs import (
 )
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
+from stillroom.jar_count import counted
 from stillroom.measures import GALLON_M3, POUND_KG, cups_said, mixed_number
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
@@ -103,9 +104,9 @@ def _outlook(pack: FreezingPack, recipe: Recipe, station: Station) -> str:
         Shape.CYLINDER, _PINT_THICK_M, water_share=_WATER_SHARE
     )
     blanch = blanching_min(pack, station.air.elevation_ft)
-    goes = _times(blanch_loads(recipe, station))
+    goes = counted(blanch_loads(recipe, station), "go")
     first = (
-        f"blanched {mixed_number(blanch)} min, {goes}; "
+        f"blanched {mixed_number(blanch)} min, in {goes}; "
         if pack.blanched
         else "not blanched; "
     )
@@ -114,10 +115,6 @@ def _outlook(pack: FreezingPack, recipe: Recipe, station: Station) -> str:
         f"({hours.low:.0f} to {hours.high:.0f}, an estimate by Plank's equation); best "
         f"within {pack.months[0]} to {pack.months[1]} months"
     )
-
-
-def _times(number: int) -> str:
-    return "once" if number == 1 else f"{number} times"
 
 
 def pack_of(recipe: Recipe) -> FreezingPack | Refusal:
@@ -259,7 +256,7 @@ def _blanch(recipe: Recipe, station: Station, pack: FreezingPack) -> list[Step]:
         ),
         Step(
             id="blanch",
-            verb=f"Blanch {said} min, {_times(loads)}",
+            verb=f"Blanch {said} min, in {counted(loads, 'go')}",
             end_sign=pack.blanch_sign,
             duration_min=whole,
             spread=hand.spread_of(whole),

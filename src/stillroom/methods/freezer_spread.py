@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
+from stillroom.methods import crushing, spread
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
-from stillroom.methods import spread
 from stillroom.methods.jars import wash_pot
 from stillroom.methods.method import (
     Checked,
@@ -126,7 +126,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     made = [cold.wash_boxes(filling), spread.measure_sugar(recipe)]
     links = [*cold.box_links(), Link(before="measure_sugar", after="stir_sugar")]
     if not recipe.from_juice:
-        made.append(spread.crush(recipe))
+        made.append(crushing.crush(recipe))
         links.append(Link(before="crush", after="stir_sugar", at_most_min=60))
     made += [
         cold.by_hand(

@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from stillroom.measures import cups, kitchen_mass, kitchen_volume, mixed_number
-from stillroom.methods import butter, syrup
+from stillroom.methods import butter, pickle, syrup
 from stillroom.methods.method import Method, Part, Recipe, Station, Yield
 from stillroom.methods.portions import HAIR, quantity_words
 from stillroom.refusal import Refusal
@@ -169,15 +169,11 @@ def _fixed(
     there = kitchen_volume(measured_m3)
     of = " to ".join(dict.fromkeys((kitchen_volume(least), kitchen_volume(most))))
     if measured_m3 < least * (1 - HAIR):
+        never, instead = _too_little(recipe, what)
         reason = (
-            f"it lacks {kitchen_volume(least - measured_m3)} of {what}, and sugar and "
-            "pectin are never trimmed to fit"
+            f"{name} is a fixed batch: it lacks {kitchen_volume(least - measured_m3)} "
+            f"of {what}, and {never} are never trimmed to fit"
         )
-        instead = (
-            "wet the pulp and press it again, use a smaller published recipe, or "
-            "freeze the juice until there is enough"
-        )
-        reason = f"{name} is a fixed batch: {reason}"
     elif measured_m3 <= most * (1 + HAIR):
         reason = (
             f"{there} is what {name} is printed with: {of} of {what}. Nothing changes"
@@ -188,3 +184,22 @@ def _fixed(
         reason = f"{name} is a fixed batch of {of} of {what}"
         instead = f"take {kitchen_volume(most)} and chill the other {extra}"
     return Refusal(reason, instead=instead, source=recipe.procedure.source)
+
+
+def _too_little(recipe: Recipe, what: str) -> tuple[str, str]:
+    """What is never trimmed to too little of a thing, and what to do instead."""
+    if recipe.procedure.method == pickle.NAME:
+        return (
+            "vinegar, salt and sugar",
+            "prepare what is missing, or keep it cold until there is enough",
+        )
+    never = "sugar and pectin" if recipe.of_role("pectin") else "sugar and acid"
+    if what.endswith("juice"):
+        return never, (
+            "wet the pulp and press it again, use a smaller published recipe, or "
+            "freeze the juice until there is enough"
+        )
+    return never, (
+        "make more fruit ready, use a smaller published recipe, or freeze it until "
+        "there is enough"
+    )

@@ -102,7 +102,7 @@ def _part(step: Step, step_id: str, verb: str, minutes: int) -> Step:
         likely=minutes,
         high=math.ceil(step.spread.high * share),
     )
-    note = f"both halves together: {step.note}" if step.note else ""
+    note = f"in all {step.note}" if step.note[:1].isdigit() else step.note
     book = None if step.book_min is None else max(1, round(step.book_min * share))
     return replace(
         step,

@@ -49,6 +49,8 @@ class Part:
     """What is bought for it, stones and peel on, where it is known. [kg]"""
     as_bought_about: bool = False
     """Whether that is reckoned by a yield, and not printed in the recipe itself."""
+    instead: tuple[Part, ...] = ()
+    """Each will do in its place, in its own quantity, as its process is published."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +94,8 @@ class Material:
     """"1 tsp to each gallon of water": no amount for a jar or a batch is printed."""
     as_bought: bool = False
     """Fruit that is weighed before it is stoned, peeled or cored."""
+    instead: tuple[str, ...] = ()
+    """What will do in its place, by name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

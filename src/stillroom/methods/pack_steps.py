@@ -11,6 +11,7 @@ import math
 from dataclasses import replace
 
 from stillroom.book.packs import SALT_TSP, Pack, quarts_in
+from stillroom.book.words import tokens
 from stillroom.capital import capital
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import counted, jars_said, plural
@@ -86,9 +87,30 @@ def cut(recipe: Recipe, pack: Pack) -> Step:
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.COLD if pack.hands in ("pour", "pick", "husk") else Skill.KNIFE,
-        note=f"{weight_words(kilos)} · {_once_dipped(pack)}"
-        + (f" · {_cups_of(recipe)}" if "sugar" in pack.prep else ""),
+        note=" · ".join(
+            said
+            for said in (
+                weight_words(kilos),
+                _beside(verbs[pack.hands], _once_dipped(pack)),
+                _cups_of(recipe) if "sugar" in pack.prep else "",
+            )
+            if said
+        ),
     )
+
+
+def _beside(verb: str, prep: str) -> str:
+    """
+    Return what is printed beside what the verb says already.
+
+    >>> _beside("Shell and wash the peas", "Shell and wash the peas.")
+    ''
+    >>> _beside("Wash and pick over the figs", "Wash the figs; do not peel them.")
+    'Do not peel them.'
+    """
+    said = set(tokens(verb))
+    rest = [part for part in prep.split("; ") if not set(tokens(part)) <= said]
+    return capital("; ".join(rest))
 
 
 def _once_dipped(pack: Pack) -> str:
@@ -107,7 +129,7 @@ def dip(recipe: Recipe, pack: Pack, station: Station) -> Step:
         _in_boiling_water(goes * DIP_MIN, station),
         id="dip",
         verb=f"Wash the {pack.food}, dip them {DIP_S} s in boiling water, then cold",
-        end_sign=f"skins slip; in {goes} {'go' if goes == 1 else 'goes'}",
+        end_sign=f"skins slip; in {counted(goes, 'go')}",
         basis=f"{DIP_S} s as printed ({pack.source}); {BLANCH_KETTLE_KG:g} kg of water "
         f"to the boil computed, {DIPPED_AT_A_TIME_KG:g} kg in a go of {DIP_MIN:g} min: "
         f"{COMMON_PRACTICE}",
@@ -124,7 +146,7 @@ def blanch(recipe: Recipe, pack: Pack, station: Station) -> Step:
         _in_boiling_water(goes * (printed + 1.0), station),
         id="blanch",
         verb=f"Blanch for {said} in boiling water, drain",
-        end_sign=f"{said} each, in {goes} {'go' if goes == 1 else 'goes'}",
+        end_sign=f"{said} each, in {counted(goes, 'go')}",
         basis=f"{said} as printed ({pack.source}); {BLANCH_KETTLE_KG:g} kg of water to "
         f"the boil computed, two quarts in a go with a minute between: "
         f"{COMMON_PRACTICE}",
@@ -240,9 +262,10 @@ def stand(pack: Pack) -> Step:
 def trim(recipe: Recipe, pack: Pack) -> Step:
     """Skin or cut what the heat has loosened."""
     duration = hand.for_count(TRIM_MIN, per_jar.food_kg(recipe))
+    verb, _, rest = pack.trim.removesuffix(".").partition("; ")
     return Step(
         id="trim",
-        verb=pack.trim.split(".")[0].split(";")[0],
+        verb=verb,
         end_sign="ready for the jars" if pack.trim_after == "cook" else "cut",
         duration_min=duration,
         spread=hand.spread_of(duration),
@@ -250,15 +273,16 @@ def trim(recipe: Recipe, pack: Pack) -> Step:
         attention_quarters=3,
         skill=Skill.KNIFE,
         in_pot=pack.trim_after == "cook",
-        note=pack.trim,
+        note=rest,
     )
 
 
-def measure_acid(pack: Pack, filling: Filling) -> Step:
+def measure_acid(recipe: Recipe, pack: Pack, filling: Filling) -> Step:
     """Put the published dose of acid into each jar, before the food."""
     rule = pack.acid
     assert rule is not None, pack.id
-    doses = rule.in_jar(filling.jar)
+    taken = {part.name for part in recipe.of_role("acid")}
+    doses = sorted(rule.in_jar(filling.jar), key=lambda dose: dose.acid not in taken)
     first, *others = (f"{mixed_number(d.quantity)} {d.unit} {d.acid}" for d in doses)
     duration = hand.for_count(ACID_MIN, filling.jars)
     jars = filling.jars

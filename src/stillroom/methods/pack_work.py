@@ -31,7 +31,7 @@ def raw_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Refus
     if pack.liquid.water_cups:
         made.append(pack_steps.boil_liquid(recipe, pack, station, in_pot=False))
         links.append(_poured_hot())
-    return _closed(made, links, pack, station, filling, cooked="")
+    return _closed(made, links, recipe, station, filling, cooked="")
 
 
 def hot_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
@@ -64,7 +64,7 @@ def hot_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Refus
         made.append(pack_steps.boil_liquid(recipe, pack, station, in_pot=False))
         links.append(_poured_hot())
     links.append(pack_steps.into_hot_jars(last))
-    return _closed(made, links, pack, station, filling, cooked=last)
+    return _closed(made, links, recipe, station, filling, cooked=last)
 
 
 def milled_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
@@ -86,7 +86,7 @@ def milled_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Re
         Link(before="mill", after="reheat", at_most_min=30, why="it would cool"),
         pack_steps.into_hot_jars("reheat"),
     ]
-    return _closed(made, links, pack, station, filling, cooked="reheat")
+    return _closed(made, links, recipe, station, filling, cooked="reheat")
 
 
 def _may_not(
@@ -161,7 +161,7 @@ def _poured_hot() -> Link:
 def _closed(
     made: list[Step],
     links: list[Link],
-    pack: Pack,
+    recipe: Recipe,
     station: Station,
     filling: Filling,
     *,
@@ -173,8 +173,9 @@ def _closed(
     ``cooked`` is the last step in the pot; empty for a raw pack, which holds none. The
     acid goes in once the food is hot: jars that wait with it would cool.
     """
+    pack = per_jar.the_pack(recipe)
     jars = jar_work.before_filling(filling, station.air)
-    acid = [pack_steps.measure_acid(pack, filling)] if pack.acid else []
+    acid = [pack_steps.measure_acid(recipe, pack, filling)] if pack.acid else []
     if acid:
         links += [
             Link(before="heat_jars", after="measure_acid"),

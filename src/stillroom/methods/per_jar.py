@@ -7,10 +7,13 @@ to what pot and canner hold, and none of them is a doubled batch.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stillroom.book.jars import jar_named
 from stillroom.book.packs import (
     INTO_EACH_JAR,
     Pack,
+    acid_instead,
     pack_for,
     pack_of,
     pack_procedure,
@@ -18,6 +21,7 @@ from stillroom.book.packs import (
 )
 from stillroom.book.procedures import Ingredient, Procedure
 from stillroom.in_a_list import all_of
+from stillroom.jar_count import plural
 from stillroom.measures import (
     CUP_M3,
     POUND_KG,
@@ -104,10 +108,14 @@ def scale(procedure: Procedure, multiple: int, method: str) -> Recipe | Refusal:
             instead="fill whole jars, and no more than the canner takes at once",
             source=COMMON_PRACTICE,
         )
+    times = int(multiple)
+    others = acid_instead(pack, procedure.yield_unit)
+    instead = {"acid": tuple(_part(other, times) for other in others)}
+    parts = (_part(each, times) for each in procedure.ingredients)
     return Recipe(
         procedure=procedure,
-        multiple=int(multiple),
-        parts=tuple(_part(i, int(multiple)) for i in procedure.ingredients),
+        multiple=times,
+        parts=tuple(replace(p, instead=instead.get(p.role, ())) for p in parts),
         cautions=procedure.cautions,
     )
 
@@ -263,7 +271,8 @@ def boils(recipe: Recipe, station: Station) -> float | Refusal:
 
 def _outlook(recipe: Recipe, pack: Pack) -> str:
     """What fills the jars, in one line."""
-    said = f"{quarts(recipe):g} quarts, packed {pack.pack}"
+    of = quarts(recipe)
+    said = f"{of:g} {plural(of, 'quart')}, packed {pack.pack}"
     if pack.cooking.most_min:
         known = " (rule of thumb)" if pack.cooking.how_known == "practice" else ""
         said += f" after {pack.cooking.most_min} min in the pot{known}"
@@ -297,7 +306,7 @@ def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
         high=round(likely * high, 2),
         printed_low=printed,
         printed_high=printed,
-        basis=_yield_basis(pack),
+        basis=_yield_basis(pack, size.name),
         source=Source(pack.source, pack.how_known),
     )
 
@@ -313,10 +322,12 @@ def _printed(recipe: Recipe, pack: Pack, jar: str) -> float | None:
     return None
 
 
-def _yield_basis(pack: Pack) -> str:
-    if pack.planned_lb is None:
+def _yield_basis(pack: Pack, jar: str) -> str:
+    planned = pack.planned_lb_in(jar)
+    if planned is None:
         return "filled by volume, 4 cups to a quart"
-    said = f"{mixed_number(pack.planned_lb)} lb a quart"
+    by_nine = jar == "pint" and pack.lb_per_nine_pints is not None
+    said = "planned by nine pints" if by_nine else f"{mixed_number(planned)} lb a quart"
     if pack.lb_per_load and pack.lb_per_nine_pints:
         said += (
             f"; printed: {float(pack.lb_per_load):g} lb for 7 quarts, "

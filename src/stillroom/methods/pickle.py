@@ -8,14 +8,12 @@ is ever changed; a batch may only be taken whole, so many times.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 from stillroom.book.packs import quarts_in
 from stillroom.book.pickle_steps import Boil, boil_of, stands_of
 from stillroom.book.procedures import Ingredient, Procedure
-from stillroom.capital import capital
-from stillroom.in_a_list import all_of, any_of
+from stillroom.in_a_list import any_of
 from stillroom.jar_count import jars_said
 from stillroom.measures.write import mixed_number
 from stillroom.methods import hand_steps as cold
@@ -36,23 +34,30 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import about_m3, so_many_times
+from stillroom.methods.pickle_brine import (
+    brine_kg,
+    brine_m3,
+    comes_first,
+    comes_late,
+    dissolved_share,
+    first_kg,
+    into_it_late,
+    into_the_brine,
+    into_the_pot,
+)
 from stillroom.methods.portions import (
     drawn,
     material_of,
     printed_yield,
-    said,
 )
 from stillroom.methods.salted import (
     evening_before,
-    is_salted_first,
     prepared,
-    rest_of_salt,
     vegetables_kg,
 )
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
-from stillroom.science import kettle
 
 NAME = "pickle"
 KEPT = Kept.SHELF
@@ -79,10 +84,6 @@ PROPORTIONS = Caution(
     "tested proportions (NCHFP says so of its salsas and relishes); the multiple is "
     f"{COMMON_PRACTICE}",
 )
-_BACK = "Vegetables into it, back to the boil"
-_REST = "the rest of the salt"
-_ALL_BUT = "all but "
-_BRINE = ("acid", "liquid", "sugar", "salt")
 
 
 def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
@@ -174,18 +175,6 @@ def _ripens(recipe: Recipe) -> bool:
     return recipe.procedure.kind != "salsa"
 
 
-def brine_m3(recipe: Recipe) -> float:
-    """Volume of vinegar, water and dissolved sugar. [m3]"""
-    wet = sum(part.volume_m3 or 0.0 for part in recipe.of_role("acid", "liquid"))
-    sugar = sum(part.mass_kg or 0.0 for part in recipe.of_role("sugar"))
-    return float(kettle.dissolved_volume_m3(wet, sugar))
-
-
-def brine_kg(recipe: Recipe) -> float:
-    """Mass of what is brought to the boil first. [kg]"""
-    return sum(part.mass_kg or 0.0 for part in recipe.of_role(*_BRINE))
-
-
 def expected_yield(recipe: Recipe, jar: str) -> Yield | Refusal:
     """Return the printed yield: a pickle fills jars by its pieces, not by solids."""
     return printed_yield(
@@ -211,7 +200,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     if boil.timed != "together":
         made.append(_brine(recipe, station, boil))
         links += _brine_links(raw)
-        if _comes_late(recipe):
+        if comes_late(recipe):
             links.append(Link(before=last, after="brine", at_most_min=60))
     if raw:
         made.append(_pack_raw(recipe, filling))
@@ -277,25 +266,26 @@ def _pack(boil: Boil, filling: Filling) -> str:
 
 
 def _brine(recipe: Recipe, station: Station, boil: Boil) -> Step:
-    heat = fire.heat_up_min(brine_kg(recipe), _brine_solids(recipe), station, ROOM_K)
+    kilos = first_kg(recipe)
+    heat = fire.heat_up_min(kilos, dissolved_share(recipe, kilos), station, ROOM_K)
     timed = recipe.procedure.boil_min or 0.0
     after = timed if boil.timed in ("brine", "both") else 0.0
     minutes = hand.whole_min(heat + after)
     return Step(
         id="brine",
-        verb=f"Bring {_comes_first(recipe)} to the boil"
+        verb=f"Bring {comes_first(recipe)} to the boil"
         + (f", {after:g} min" if after else ""),
         end_sign=_signs(recipe, boil)[0],
         duration_min=minutes,
         spread=hand.spread_of(minutes),
-        basis=f"{spread.fire_basis(brine_kg(recipe), station)}; {boil.source}",
+        basis=f"{spread.fire_basis(kilos, station)}; {boil.source}",
         attention_quarters=1,
         skill=Skill.PAN,
         burner_w=station.burner.power_w,
         in_pot=True,
         same_hands="pan",
         caution="Hot vinegar bites in the nose: open a window, stand back.",
-        note=" · ".join(_into_the_brine(recipe)),
+        note=" · ".join(into_the_brine(recipe)),
     )
 
 
@@ -308,57 +298,13 @@ def _signs(recipe: Recipe, boil: Boil) -> tuple[str, str]:
     return brine, then.removeprefix("then ") or brine
 
 
-def _comes_late(recipe: Recipe) -> str:
-    """What alone goes in late, where the rest is boiled from the first; else empty."""
-    first = recipe.procedure.order_of_adding.split(" simmered;")[0]
-    return first.removeprefix(_ALL_BUT) if first.startswith(_ALL_BUT) else ""
-
-
-def _comes_first(recipe: Recipe) -> str:
-    late = _comes_late(recipe)
-    return f"{_ALL_BUT}{late}" if late else _brine_words(recipe)
-
-
-def _into_the_pot(recipe: Recipe, *, together: bool) -> str:
-    if together:
-        return "Everything together, to the boil"
-    late = _comes_late(recipe)
-    return f"{capital(late)} in, back to the boil" if late else _BACK
-
-
-def _brine_words(recipe: Recipe) -> str:
-    """What is in the brine; salt that vegetables stood in, or of the jar, is not."""
-    order = recipe.procedure.order_of_adding
-    elsewhere = is_salted_first(recipe) and _REST not in order
-    elsewhere = elsewhere or "salt in the jar" in order
-    salt = [] if elsewhere or not recipe.of_role("salt") else ["salt"]
-    sugar = ["sugar"] if recipe.of_role("sugar") else []
-    return all_of(["vinegar", *salt, *sugar, "spices"])
-
-
-def _into_the_brine(recipe: Recipe) -> Iterator[str]:
-    """Its parts with their quantities; salt and spices come by their printed order."""
-    for part in recipe.of_role("acid", "liquid", "sugar"):
-        yield said(part)
-    rest = rest_of_salt(recipe)
-    if rest is not None:
-        whole = all_of(said(part) for part in recipe.of_role("salt"))
-        yield f"{said(rest)}, the rest of the {whole}"
-
-
-def _brine_solids(recipe: Recipe) -> float:
-    dissolved = recipe.of_role("sugar", "salt")
-    return min(0.6, sum(p.mass_kg or 0.0 for p in dissolved) / brine_kg(recipe))
-
-
 def _cook(recipe: Recipe, station: Station, boil: Boil) -> Step:
     whole = brine_kg(recipe) + vegetables_kg(recipe)
-    share = brine_kg(recipe) / whole
     together = boil.timed == "together"
-    hot_share = 0.0 if together else share
+    hot_share = 0.0 if together else first_kg(recipe) / whole
     mixed_k = hot_share * station.air.water_boils_k + (1 - hot_share) * ROOM_K
     heat = fire.heat_up_min(
-        whole, share * _brine_solids(recipe), station, min(mixed_k, 370.0)
+        whole, dissolved_share(recipe, whole), station, min(mixed_k, 370.0)
     )
     timed = recipe.procedure.boil_min or 0.0
     after = timed if boil.timed in ("vegetables", "both", "together") else 0.0
@@ -366,7 +312,7 @@ def _cook(recipe: Recipe, station: Station, boil: Boil) -> Step:
     long_boil = after >= 15
     return Step(
         id="cook",
-        verb=_into_the_pot(recipe, together=together)
+        verb=into_the_pot(recipe, together=together)
         + (f", {after:g} min" if after else ""),
         end_sign=_signs(recipe, boil)[1],
         duration_min=minutes,
@@ -379,6 +325,7 @@ def _cook(recipe: Recipe, station: Station, boil: Boil) -> Step:
         same_hands="pan",
         critical=not long_boil,
         caution="It catches at the bottom as it thickens." if long_boil else "",
+        note=" · ".join(into_it_late(recipe)),
     )
 
 

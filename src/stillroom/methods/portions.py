@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from stillroom.book.jars import jar_volume_m3
+from stillroom.book.limits import ingredient_named
 from stillroom.book.words import tokens
 from stillroom.jar_count import plural
 from stillroom.measures import CUP_M3, POUND_KG, kitchen_volume, mixed_number
@@ -93,10 +94,14 @@ def material_of(part: Part) -> Material:
     if part.as_bought_kg is not None and not pressed:
         return Material(name=part.name, mass_kg=part.as_bought_kg, as_bought=True)
     if part.role == "pectin":
-        return Material(name=part.name, count=math.ceil(part.quantity - 1e-9))
+        return Material(name=part.name, count=math.ceil(_boxes(part) - 1e-9))
     juice = pressed or part.role in ("acid", "liquid")
     if part.volume_m3 is not None and juice:
-        return Material(name=_as_it_must_be(part), volume_m3=part.volume_m3)
+        return Material(
+            name=_as_it_must_be(part),
+            volume_m3=part.volume_m3,
+            instead=tuple(other.name for other in part.instead),
+        )
     if part.mass_kg is not None:
         return Material(name=part.name, mass_kg=part.mass_kg)
     if part.volume_m3 is not None:
@@ -105,6 +110,16 @@ def material_of(part: Part) -> Material:
     if part.unit not in ("each", ""):
         name = f"{plural(part.quantity, part.unit)} of {name}"
     return Material(name=name, count=math.ceil(part.quantity - 1e-9))
+
+
+def _boxes(part: Part) -> float:
+    """Boxes or pouches of pectin; of a bulk bag as many as weigh the same."""
+    known = ingredient_named(part.name)
+    if part.unit != "cup" or isinstance(known, Refusal):
+        return part.quantity
+    if not part.mass_kg or not known.each_kg:
+        return part.quantity
+    return round(part.mass_kg / known.each_kg, 3)
 
 
 def must_be_bottled(part: Part) -> bool:

@@ -21,6 +21,9 @@ from stillroom.methods.step import Link, Skill, Step
 
 STAND_IN_THE_DAY_H = 4.0
 """What stands longer is begun the evening before."""
+LONGER_THAN_A_NIGHT_H = 16.0
+"""What stands longer is begun the morning before."""
+DAY_BEFORE, EVENING_BEFORE = "The day before", "The evening before"
 DRAIN_MIN = (3.0, 0.5)
 BLOSSOM_END = "cut 1/16 inch off the blossom ends"
 
@@ -39,8 +42,7 @@ def evening_before(*recipes: Recipe) -> tuple[str, ...]:
     stands = stands_of(first.procedure.id)
     if not _begun_before(stands):
         return ()
-    hours = sum(stand.high_h for stand in stands)
-    when = "The day before" if hours > 16 else "The evening before"
+    when = DAY_BEFORE if begun_in_the_morning(first) else EVENING_BEFORE
     multiples = [recipe.multiple for recipe in recipes]
     said_all = _prepared_words(first, sum(multiples))
     if len(recipes) > 1:
@@ -48,6 +50,25 @@ def evening_before(*recipes: Recipe) -> tuple[str, ...]:
     return (
         f"{when}, {first.procedure.name}, {_how_many_words(multiples)}: {said_all}.",
     )
+
+
+def begun_in_the_morning(recipe: Recipe) -> bool:
+    """Whether one night is too short for it: pickle relish stands 29 hours in all."""
+    stands = stands_of(recipe.procedure.id)
+    return sum(stand.high_h for stand in stands) > LONGER_THAN_A_NIGHT_H
+
+
+def hours_before(*recipes: Recipe) -> float:
+    """
+    Return how long before its day it is begun: cut, and the printed hours. [h]
+
+    Zero for what stands within the day. What is prepared together is cut together.
+    """
+    stands = stands_of(recipes[0].procedure.id)
+    if not _begun_before(stands):
+        return 0.0
+    cut = hand.for_count(hand.CUT_FRUIT_MIN, sum(map(vegetables_kg, recipes)))
+    return sum(stand.low_h for stand in stands) + cut / 60
 
 
 def _how_many_words(multiples: list[int]) -> str:
@@ -58,14 +79,14 @@ def _how_many_words(multiples: list[int]) -> str:
     ('for 1 batch', 'for 1 batch (2 times the recipe)')
     >>> _how_many_words([1, 2])
     'for 3 times the recipe (2 batches)'
-    >>> _how_many_words([1, 1, 1])
-    'for all 3 batches together'
+    >>> _how_many_words([1, 1]), _how_many_words([1, 1, 1])
+    ('for both batches together', 'for all 3 batches together')
     """
     times = sum(multiples)
     if len(multiples) == 1:
         return "for 1 batch" + (f" ({times} times the recipe)" if times > 1 else "")
     if times == len(multiples):
-        return f"for all {times} batches together"
+        return f"for {'both' if times == 2 else f'all {times}'} batches together"
     return f"for {times} times the recipe ({len(multiples)} batches)"
 
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.measures import cups_said, minutes_said
-from stillroom.methods import cooked_first
+from stillroom.methods import cooked_first, crushing
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
@@ -28,11 +28,7 @@ from stillroom.methods.method import (
 )
 from stillroom.methods.portions import (
     as_printed,
-    if_wanted,
-    must_be_bottled,
     printed_in,
-    said,
-    weight_words,
 )
 from stillroom.methods.solids import (
     JAM_SOLIDS,
@@ -70,7 +66,7 @@ def begun(
     made = jar_work.before_filling(filling, station.air)
     links = jar_work.jar_links()
     if not recipe.from_juice:
-        fruit = crush(recipe)
+        fruit = crushing.crush(recipe)
         if cooked_first.is_told_with_the_fruit(recipe):
             told = f"{fruit.note} · {cooked_first.as_printed(recipe)}"
             fruit = replace(fruit, note=told)
@@ -79,33 +75,6 @@ def begun(
             made.append(cooked_first.cook_first(recipe, station))
         links += cooked_first.links(recipe)
     return made, links
-
-
-def crush(recipe: Recipe) -> Step:
-    """Wash and crush the fruit."""
-    fruit = recipe.of_role("fruit")
-    minutes = hand.for_count(hand.CRUSH_FRUIT_MIN, sum(p.mass_kg or 0 for p in fruit))
-    return Step(
-        id="crush",
-        verb="Wash and crush the fruit",
-        end_sign="measured level in the cup",
-        duration_min=minutes,
-        spread=hand.spread_of(minutes),
-        basis=hand.BASIS,
-        attention_quarters=3,
-        skill=Skill.KNIFE,
-        note=" · ".join(map(_fruit_words, fruit)),
-    )
-
-
-def _fruit_words(part: Part) -> str:
-    """Say what is to be in the cups, and of how much that is bought."""
-    words = said(part) + (part.prep and f", {part.prep}") + if_wanted(part)
-    bought = part.as_bought_kg
-    if bought is None:
-        return words
-    about = "about " if part.as_bought_about else ""
-    return f"{words}, of {about}{weight_words(bought)}"
 
 
 def measure_sugar(recipe: Recipe) -> Step:
@@ -147,13 +116,15 @@ def to_boil(
         in_pot=True,
         same_hands="pan",
         caution="It foams up near the boil." if sugar else "",
-        note=" · ".join(map(_into_the_pot, inside)),
+        note=" · ".join(_going_in(recipe, inside)),
     )
 
 
-def _into_the_pot(part: Part) -> str:
-    bottled = ", bottled" if must_be_bottled(part) else ""
-    return f"{said(part)}{bottled}{if_wanted(part)}"
+def _going_in(recipe: Recipe, inside: tuple[Part, ...]) -> list[str]:
+    """Each part with its quantity; what was cooked first is in the pot, and said so."""
+    there = [part for part in inside if cooked_first.is_in_it(recipe, part)]
+    new = [cooked_first.in_the_pot(part) for part in inside if part not in there]
+    return [cooked_first.as_it_is_now(recipe), *new] if there else new
 
 
 def printed_boil_min(recipe: Recipe) -> float:

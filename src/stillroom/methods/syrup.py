@@ -10,10 +10,10 @@ from __future__ import annotations
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.measures import CUP_M3
+from stillroom.methods import crushing, spread
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
-from stillroom.methods import spread
 from stillroom.methods.method import (
     Checked,
     Filling,
@@ -134,7 +134,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     """Return the steps of one batch, from crushing to the clean pot."""
     made = [
         *jar_work.before_filling(filling, station.air),
-        spread.crush(recipe),
+        crushing.crush(recipe),
         _soften(recipe, station),
         _strain(),
         spread.measure_sugar(recipe),

@@ -7,21 +7,26 @@ nothing over. Frozen juice is kept by its volume, and remembers the size of a ba
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
 
+from stillroom.book.densities import cup_weight
 from stillroom.book.words import short, singular
 from stillroom.jar_count import counted
 from stillroom.measures import kitchen_mass, kitchen_volume, read_quantity
 from stillroom.measures.number_words import in_digits, is_nothing
-from stillroom.measures.words import Dimension
-from stillroom.refusal import Unreadable
+from stillroom.measures.words import CUP_M3, Dimension
+from stillroom.refusal import Refusal, Unreadable
 
 MOST = 10**13
 """No lot is larger: 10 t, 10,000 L, and no more pieces than that."""
 MOST_PIECES = 1_000_000
+
+_OUNCES_ALONE = re.compile(r"(?i)^(?!.*(lb|pound)).*(?<![a-z])(ozs?|ounces?)\b")
+"""Of a lot by volume they may be fluid ounces; beside pounds they are of weight."""
 
 JAR_SIZES = ("half-pint", "half-gallon", "pint", "quart")
 
@@ -126,9 +131,12 @@ class Measure:
         begin, _, last = what.rpartition(" ")
         return f"{begin} {singular(last)}".strip()
 
-    def read(self, text: str) -> int:
+    def read(self, text: str, what: str = "") -> int:
         """
         Read how much of this lot is meant: "2 bags", "3 cups", "8".
+
+        Where the book knows what a cup of ``what`` weighs, a volume is read of what is
+        kept by weight, and a weight of what is kept by volume.
 
         Raises
         ------
@@ -141,6 +149,8 @@ class Measure:
         1892706
         >>> Measure(unit=Unit.PIECES, part="half-pint").read("half a dozen jars")
         6
+        >>> Measure(unit=Unit.MG).read("2 cups", "sugar")
+        400000
         """
         said = " ".join(text.split())
         if is_nothing(said):
@@ -159,13 +169,31 @@ class Measure:
         if unit is Unit.PIECES and self.each:
             number = int(quantity.value) * self.each
         elif unit is not self.unit:
-            raise Unreadable(
-                f"{short(text)!r} does not fit: this lot is kept in {self.said}. "
-                f"Write {self.example}."
-            )
+            per_unit = self._by_the_cup(unit, text, what)
+            number = self._whole_parts(exact(quantity.value * per_si * per_unit))
         else:
             number = self._whole_parts(exact(quantity.value * per_si))
         return checked(number, self.unit, text)
+
+    def _by_the_cup(self, unit: Unit, text: str, what: str) -> Fraction:
+        """How many of its own unit one of another is, by what a cup of it weighs."""
+        no = f"{short(text)!r} does not fit: this lot is kept in {self.said}"
+        if Unit.PIECES in (unit, self.unit) or not what:
+            raise Unreadable(f"{no}. Write {self.example}.")
+        if unit is Unit.MG and _OUNCES_ALONE.search(text):
+            raise Unreadable(
+                f"{no}, and an ounce may be one of weight or of volume. Write "
+                f'"8 fl oz" or {self.example}.'
+            )
+        weight = cup_weight(what)
+        if isinstance(weight, Refusal):
+            how = "Weigh" if self.unit is Unit.MG else "Measure"
+            raise Unreadable(
+                f"{no}, and {weight.reason}. {how} it, and write such as "
+                f"{self.example}."
+            )
+        mg_per_ul = Fraction(str(weight.kg_per_cup)) / (CUP_M3 * 1000)
+        return mg_per_ul if self.unit is Unit.MG else 1 / mg_per_ul
 
     def _whole_parts(self, number: int) -> int:
         """A cup is no whole number of microlitres: what is a bag becomes just that."""

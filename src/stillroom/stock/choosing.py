@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from stillroom.book.words import plain
+from stillroom.book.densities import cup_weight
+from stillroom.book.words import plain, short
 from stillroom.in_a_list import all_of, any_of
+from stillroom.measures.number_words import is_nothing
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.amounts import Absurd, Measure, Unit
-from stillroom.stock.events import SET_ASIDE, Part, Way
+from stillroom.stock.events import SET_ASIDE, Lot, Part, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import looks_like_a_code, printed, read_code
@@ -117,7 +119,7 @@ def parts_of(
     if quantity.strip().casefold() in _ALL:
         number = sum(p.number - (drawn or {}).get((p.lot, p.place), 0) for p in parts)
     else:
-        number = measure.read(quantity)
+        number = measure.read(quantity, stock.lots[parts[0].lot].what)
     missing, taken = number, list[Part]()
     for part in parts:
         there = part.number - (drawn or {}).get((part.lot, part.place), 0)
@@ -182,6 +184,19 @@ def _fit(
             source=OUR_RECORD,
         )
     return parts
+
+
+def why_so_much(why: str, lot: Lot, quantity: str) -> str:
+    """Return why, and by which weight of a cup a quantity was read, where by one."""
+    said = quantity.strip()
+    weight = cup_weight(lot.what)
+    none = is_nothing(said) or said.casefold() in _ALL
+    if none or isinstance(weight, Refusal) or _reads(lot.measure, said):
+        return why
+    known = weight.source.how_known.replace("_", " ").replace("memory", "from memory")
+    grams = f"{weight.kg_per_cup * 1000:g} g a cup"
+    cup = f"{short(said)} at {grams}: {weight.source.text}; {known}"
+    return f"{why}; {cup}" if why else cup
 
 
 def short_of(

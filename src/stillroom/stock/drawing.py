@@ -10,8 +10,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from stillroom.book.densities import density_kg_m3
+from stillroom.book.limits import ingredient_named
 from stillroom.methods.portions import HAIR
 from stillroom.planning.which_batches.names_on_shelf import same_thing
+from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.commands import Need
 from stillroom.stock.events import SET_ASIDE, Kind, Part
@@ -95,9 +97,18 @@ def per_unit(name: str, lot: Unit, need: Unit) -> float | None:
 
     >>> per_unit("sugar", Unit.MG, Unit.MG)
     1.0
+
+    A bag of pectin serves as boxes of their printed weight.
+
+    >>> round(99_200 * per_unit("regular powdered pectin", Unit.MG, Unit.PIECES), 6)
+    2.0
     """
     if lot is need:
         return 1.0
+    if need is Unit.PIECES and lot is Unit.MG:
+        known = ingredient_named(name)
+        each_kg = None if isinstance(known, Refusal) else known.each_kg
+        return None if each_kg is None else 1 / (each_kg * 1e6)
     if Unit.PIECES in (lot, need):
         return None
     density = density_kg_m3(name)

@@ -12,9 +12,13 @@ import datetime as dt
 from dataclasses import dataclass
 from functools import lru_cache
 
+from stillroom.book.brines import brine_of
+from stillroom.book.drying import drying_for, drying_rules
 from stillroom.book.freezing_packs import freezing_pack_for
 from stillroom.book.keeping import Fact, freezing_of, storage_of
+from stillroom.book.procedures import procedure_for
 from stillroom.book.produce import fruit_named
+from stillroom.book.rendering import rendering_for
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
 from stillroom.stock.events import SET_ASIDE, Kind, Lot
@@ -73,11 +77,19 @@ def keeps(lot: Lot, place: str, *, food: str = "") -> Keeps:
         none = Source("the book's table of storage and freezing", "looked_up")
         said = f"no {cold} life of {lot.what} is in the book"
         return Keeps(None, said + _in_general(lot, cold), none)
-    months = fact.low if fact.low is not None else fact.high
     said = f"{fact.what} {fact.figure}"
-    if not lot.day or months is None:
+    if not lot.day:
         return Keeps(None, f"{said}, but the lot has no date", fact.source)
-    return Keeps(add_months(begun(lot.day), int(months)), said, fact.source)
+    return Keeps(_until(begun(lot.day), fact), said, fact.source)
+
+
+def _until(day: dt.date, fact: Fact) -> dt.date:
+    """The low end of its months or days after a day."""
+    long = fact.low if fact.low is not None else fact.high
+    assert long is not None, fact.of
+    if fact.unit == "days":
+        return day + dt.timedelta(days=long)
+    return add_months(day, int(long))
 
 
 def _in_general(lot: Lot, cold: Cold) -> str:
@@ -96,6 +108,8 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
     if lot.kind in (Kind.JARS, Kind.LIDS):
         return None
     names = [lot.what]
+    if plain(lot.what).endswith(("freezer jam", "freezer jelly")):
+        names.append("freezer jam")
     canned = lot.kind is Kind.FILLED and not needs_no_process(
         lot.what, kept_dry=lot.kept_dry
     )
@@ -112,11 +126,54 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
         if isinstance(facts, Refusal):
             continue
         for fact in facts:
-            if fact.what in _LIFE[cold] and fact.unit == "months":
+            if fact.what in _LIFE[cold] and fact.unit in ("months", "days"):
                 return fact
+    if cold is Cold.SHELF:
+        return _as_dried(lot.what) if not canned else None
     if cold is Cold.FREEZER and (is_itself or lot.what.startswith("frozen ")):
         return _as_packed(lot.what)
-    return None
+    return _as_made(lot.what, cold)
+
+
+@lru_cache(maxsize=1024)
+def _as_dried(what: str) -> Fact | None:
+    """
+    The life that is printed of dried fruit by its warmth; vegetables have half of it.
+
+    >>> _as_dried("dried apples").figure, _as_dried("dried onions").figure
+    ('6 to 12 months', '3 to 6 months')
+    """
+    words = plain(what).split()
+    if "dried" not in words or not needs_no_process(what):
+        return None
+    fresh = " ".join(word for word in words if word != "dried")
+    drying = drying_for(fresh)
+    if isinstance(drying, Refusal) and not _is_fruit(fresh):
+        return None
+    cool, warm = (drying_rules()[f"keeps at {f} °F"] for f in (60, 80))
+    life, source = "shelf life, at 80 and at 60 °F,", cool.source
+    if isinstance(drying, Refusal) or drying.kind == "fruit":
+        return Fact(fresh, life, warm.low, cool.high, "months", "", source)
+    half = Source(f"half that of fruit: {source.text}", "computed")
+    return Fact(fresh, life, warm.low / 2, cool.high / 2, "months", "", half)
+
+
+@lru_cache(maxsize=1024)
+def _as_made(what: str, cold: Cold) -> Fact | None:
+    """The life in the cold that is printed with a brine, or taken for a fat."""
+    life = _LIFE["freezer" if cold is Cold.FREEZER else "refrigerator"][0]
+    fat = rendering_for(what)
+    if not isinstance(fat, Refusal):
+        months = fat.months_frozen if cold is Cold.FREEZER else fat.months_cold
+        return Fact(what, life, None, months, "months", "", fat.source)
+    recipe = procedure_for(what)
+    brine = None if isinstance(recipe, Refusal) else brine_of(recipe.id)
+    if cold is Cold.FREEZER or brine is None or isinstance(brine, Refusal):
+        return None
+    if brine.keeps_months is None:
+        return None
+    low, high = brine.keeps_months
+    return Fact(what, life, low, high, "months", "", brine.source)
 
 
 def _as_packed(what: str) -> Fact | None:

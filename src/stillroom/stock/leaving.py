@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from stillroom.refusal import Refusal
-from stillroom.stock.choosing import OUR_RECORD, parts_of
+from stillroom.stock.choosing import OUR_RECORD, parts_of, why_so_much
 from stillroom.stock.commands import Take
 from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision
@@ -53,7 +53,7 @@ def take(stock: Stock, command: Take) -> Decision:
             way=command.way,
             parts=parts,
             to=command.to,
-            why=command.why,
+            why=why_so_much(command.why, stock.lots[parts[0].lot], command.quantity),
             occurred_at=command.at,
             token=command.token,
             late=command.late,

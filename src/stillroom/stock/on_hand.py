@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from stillroom.stock.events import SET_ASIDE, Kind, Lot
+from stillroom.stock.events import SET_ASIDE, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.keeps import (
@@ -17,7 +17,11 @@ from stillroom.stock.keeps import (
     of_most_fruit,
 )
 from stillroom.stock.not_food import is_never_eaten
+from stillroom.stock.out_of_freezer import out_of_freezer
 from stillroom.stock.words import begun, said_day
+
+_LONG_AFTER = dt.timedelta(days=36_500)
+"""Behind whatever is in the record: a hundred years."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,8 +99,9 @@ def on_hand(
         lot, made = stock.lots[code], stock.made(code)
         food = made.batch.food if made else ""
         for place, number in stock.places(code).items():
-            known = keeps(lot, place, food=food)
-            due = _due(stock, lot, place, known, food, zone)
+            counted = _counted_from(stock, made, lot, place, zone)
+            known = keeps(counted, place, food=food)
+            due = _due(stock, counted, place, known, food, zone)
             rows.append(OnHand(lot, place, number, known, due))
     return tuple(
         sorted(
@@ -112,6 +117,17 @@ def on_hand(
             ),
         )
     )
+
+
+def _counted_from(
+    stock: Stock, made: Made | None, lot: Lot, place: str, zone: dt.tzinfo | None
+) -> Lot:
+    """The lot by the day from which it counts: in a refrigerator, out of a freezer."""
+    if made is None or not lot.day or cold_of(place) is not Cold.REFRIGERATOR:
+        return lot
+    late = made.occurred_at.astimezone(zone) + _LONG_AFTER
+    since = late - out_of_freezer(stock, made, place, late)
+    return replace(lot, day=since.date().isoformat())
 
 
 def _due(

@@ -8,7 +8,14 @@ from dataclasses import replace
 from stillroom.in_a_list import all_of
 from stillroom.measures.number_words import is_nothing
 from stillroom.refusal import Fault, Refusal, Unreadable
-from stillroom.stock.choosing import OUR_RECORD, Wanted, one_of, parts_of, wanted
+from stillroom.stock.choosing import (
+    OUR_RECORD,
+    Wanted,
+    one_of,
+    parts_of,
+    wanted,
+    why_so_much,
+)
 from stillroom.stock.commands import Count, CountShelf, Move
 from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import (
@@ -146,15 +153,14 @@ def count(stock: Stock, command: Count) -> Decision:
     if len(places) > 1:
         return _which_place(found)
     code, place = codes[0], places[0]
-    measure = stock.lots[code].measure
+    lot = stock.lots[code]
     none = is_nothing(command.quantity)
-    number = 0 if none else measure.read(command.quantity)
+    number = 0 if none else lot.measure.read(command.quantity, lot.what)
     book = book_then(stock, code, place, command)
     if number > book and _was_put_up_cold(stock, code, place):
         return _only_cold(stock, code)
     left = stock.balance(code, place) + number - book
     if left < 0:
-        lot = stock.lots[code]
         return Refusal(
             f"{lot.measure.of(number, lot.what)} were counted at "
             f"{command.counted_at or command.at:%H:%M}, and more than that has been "
@@ -168,7 +174,7 @@ def count(stock: Stock, command: Count) -> Decision:
             place=place,
             number=number,
             book=book,
-            why=command.why,
+            why=why_so_much(command.why, lot, command.quantity),
             counted_at=_before(command),
             occurred_at=command.at,
             token=command.token,

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from stillroom.measures import read_mass_kg
 from stillroom.methods.kitchen import Canner, CannerKind, Pot
 from stillroom.methods.today import air_in
 from stillroom.planning.day import Day, Lot, Purpose, Want
@@ -19,6 +20,7 @@ from stillroom.refusal import granted
 from tests.kitchens import CUP, day, juice, kitchen, stores
 
 HALF = "half-pint"
+POUND = 0.45359237
 
 
 def made_of(today: Day) -> tuple[Batched, Shelf]:
@@ -338,7 +340,7 @@ def test_apples_for_less_than_a_batch_lead_to_no_other_recipe():
     apples = Lot(name="apples", what="apples", mass_kg=1.0)
     made, _ = made_of(day(want, shelf=(apples, *stores())))
     (unmet,) = made.unmet
-    assert unmet.instead.startswith("want fewer, or add fruit")
+    assert unmet.instead.startswith("want fewer, or add apple")
 
 
 def test_no_fruit_is_pressed_for_a_recipe_of_bottled_juice_or_of_a_concentrate():
@@ -601,3 +603,40 @@ def test_the_order_of_wants_does_not_change_what_is_made(order):
         "sour cherry jelly 1",
         "blackberry jelly 1",
     }
+
+
+def test_fruit_that_dries_to_less_than_a_jar_is_left_for_something_else():
+    """
+    A pound of pears dries to an eighth of a quart: a batch of no jar took it, so that
+    no pint of pears was packed either, which takes a pound and a fifth.
+    """
+    pears = Lot(name="pears", what="pears", mass_kg=1.25 * POUND)
+    wants = [
+        Want(product="dried pears", jars=2, jar="quart"),
+        Want(product="pears", jars=1, jar="pint"),
+    ]
+    made, _ = made_of(day(*wants, shelf=(pears, *stores())))
+    assert [batch.id for batch in made.batches] == ["pears 1"]
+    (unmet,) = made.unmet
+    assert (unmet.product, unmet.planned) == ("dried pears", 0)
+
+
+@pytest.mark.parametrize(
+    ("product", "jar"), [("dried pears", "quart"), ("lard", "pint")]
+)
+def test_what_one_jar_more_is_said_to_need_makes_it(product, jar):
+    """It said "one quart jar needs 14 oz more" of pears, and a quart takes 7 lb."""
+    food = {"dried pears": "pears", "lard": "pork fat"}[product]
+    want = Want(product=product, jars=9, jar=jar)
+
+    def unmet(pounds: float):
+        lot = Lot(name="food", what=food, mass_kg=pounds * POUND)
+        made, _ = made_of(day(want, shelf=(lot, *stores())))
+        return sum(b.jars for b in made.batches), next(iter(made.unmet), None)
+
+    for pounds in (0.9, 1.0, 3.0, 7.0):
+        jars, short = unmet(pounds)
+        said = short.reason.rpartition(" more")[0].rpartition(" needs ")[2]
+        more = float(read_mass_kg(said.split(" (")[0])) / POUND
+        assert unmet(pounds + more + 0.01)[0] == jars + 1
+        assert unmet(pounds + more - 0.2)[0] == jars

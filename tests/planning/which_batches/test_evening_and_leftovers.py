@@ -277,13 +277,22 @@ def test_what_is_over_within_a_week_is_named_though_nothing_takes_it(days, named
         ("Cider vinegar", "keep it closed, in a cupboard"),
         ("pickling cucumbers", "keep them cool; frozen, they go limp"),
         ("peppers in vinegar", "freeze it, measured and dated"),
-        ("milk", "freeze it, measured and dated"),
+        ("milk", "into the refrigerator, or freeze it"),
     ],
 )
 def test_nobody_is_told_to_freeze_what_freezing_spoils(what, kept):
     until = dt.date(2026, 8, 24)
     odd = Lot(name="odd", what=what, volume_m3=4 * CUP, use_by=until)
     assert choices(with_left(odd), "odd").split(" | ")[0] == kept
+
+
+@pytest.mark.parametrize("what", ["ground beef", "chicken", "milk", "eggs"])
+def test_meat_milk_and_eggs_that_are_left_go_into_the_cold(what):
+    """ "Keep it cool, or freeze it" was said of raw beef."""
+    lot = Lot(name=what, what=what, mass_kg=2.0, use_by=dt.date(2026, 8, 24))
+    said = choices(with_left(lot), what)
+    assert "into the refrigerator, or freeze it" in said
+    assert "cool" not in said
 
 
 @pytest.mark.parametrize(

@@ -145,3 +145,12 @@ def test_fruit_that_is_printed_by_the_pint_may_be_given_by_the_pint():
     left = asked("blueberry-spice jam", "6 pints").left
     assert left is not None
     assert left.text.startswith("2 cups, 3 cups short of another batch")
+
+
+@pytest.mark.parametrize(
+    ("food", "pounds"),
+    [("pears", "11 lb"), ("peaches", "11 lb"), ("apricots", "10 lb")],
+)
+def test_what_is_printed_for_nine_pints_fills_nine(food: str, pounds: str):
+    """Half of a quart's 2 1/2 lb is more than a ninth of 11: it made eight."""
+    assert asked(food, pounds, jar="pint").jars_worth == 9

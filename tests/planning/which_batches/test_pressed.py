@@ -99,4 +99,4 @@ def test_another_recipe_is_advised_only_where_not_one_batch_is_made():
     assert unmet(apples).instead.startswith('want "jelly-apple-none" in its place')
     some = unmet(apples, bottle)
     assert 0 < some.planned < some.wanted
-    assert some.instead.startswith("want fewer, or add fruit")
+    assert some.instead.startswith("want fewer, or add apple")

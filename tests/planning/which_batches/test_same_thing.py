@@ -62,6 +62,10 @@ def test_no_two_groups_mean_one_thing():
         ("strained tomatoes", "tomatoes"),
         ("fresh lemon juice", "bottled lemon juice"),
         ("lime juice, freshly squeezed", "bottled lemon or lime juice"),
+        ("frozen lemon juice", "bottled lemon juice"),
+        ("juice of lemons", "bottled lemon juice"),
+        ("citric acid solution", "citric acid"),
+        ("ascorbic acid powder", "citric acid"),
     ],
 )
 def test_what_is_near_by_its_name_is_another_thing(one, other):
@@ -92,6 +96,9 @@ def test_what_is_near_by_its_name_is_another_thing(one, other):
         ("apple cider fresh", "apple cider"),
         ("strawberries, frozen, unsweetened", "strawberries"),
         ("peaches, yellow", "peaches"),
+        ("citric acid powder", "citric acid"),
+        ("citric acid, food grade", "citric acid"),
+        ("crystalline citric acid", "powdered citric acid"),
     ],
 )
 def test_what_says_no_more_of_it_is_the_same_thing(one, other):

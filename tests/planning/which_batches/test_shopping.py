@@ -8,6 +8,7 @@ import pytest
 
 from stillroom.measures import read_mass_kg
 from stillroom.methods.kitchen import Pot
+from stillroom.methods.portions import uses
 from stillroom.methods.today import air_in
 from stillroom.planning.day import Lot, Want
 from stillroom.planning.dayplan import Purchase
@@ -16,6 +17,7 @@ from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.shelf import Shelf
 from stillroom.refusal import granted
 from tests.kitchens import CUP, day, juice, kitchen, stores
+from tests.one_batch_of import recipe_of
 
 
 def shopping(sugar_kg: float) -> list[Purchase]:
@@ -123,3 +125,30 @@ def test_vinegar_from_a_bottle_of_a_quart_is_a_quart():
         if p.name == "vinegar 5%"
     )
     assert vinegar.need == "4 cups"
+
+
+@pytest.mark.parametrize(
+    ("product", "multiple", "boxes"),
+    [("apricot jam", 1, 1), ("apricot jam", 2, 2), ("plum jelly", 3, 3)],
+)
+def test_pectin_by_the_cup_is_as_many_boxes_as_weigh_the_same(product, multiple, boxes):
+    """A third of a cup is one box; two thirds were counted as one too."""
+    recipe = recipe_of(product, multiple, "half-pint")
+    (pectin,) = [m for m in uses(recipe) if "pectin" in m.name]
+    assert pectin.count == boxes
+
+
+def test_a_bag_of_pectin_serves_as_boxes_of_its_weight():
+    """Half a pound is 4.57 boxes of 1 3/4 oz: for both batches, and none is bought."""
+    bag = Lot(name="bag", what="regular powdered pectin", mass_kg=0.22679618)
+    jars = (lot for lot in stores(boxes=0) if "pectin" not in lot.what)
+    today = day(shelf=(juice(), bag, *jars))
+    place = Place(kitchen=today.kitchen, air=granted(air_in(today.kitchen)))
+    made = make_batches(today, place, Shelf(today.shelf))
+    assert made.shopping == []
+    taken = [d.mass_kg for b in made.batches for d in b.draws if d.lot == "bag"]
+    assert taken == pytest.approx([0.0496, 0.0496], rel=1e-3)
+    little = replace(bag, mass_kg=0.06)
+    today = replace(today, shelf=(juice(), little, *stores(boxes=0)))
+    (pectin,) = make_batches(today, place, Shelf(today.shelf)).shopping
+    assert (pectin.need, pectin.buy) == ("2", "1")

@@ -13,6 +13,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     day_divided.py      the day with its packs divided in one way
     division_told.py    what is said of each division that was tried
     divisions.py        how so many jars' worth may be divided into pots
+    either_will_do.py   which of several things a batch takes, where any will do
     evening.py          the evening before: what is set out, thawed and counted
     juice_words.py      fruit to juice as it is said, at the terminal and on the page
     kitchen_problem.py  the batches as steps, resources and minutes
@@ -30,6 +31,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     shopping.py         what a day needs more of than the shelf has
     sizes.py            how large the pots of a pack should be
     spares.py           what was left out, kept to be taken in after all
+    stood_before.py     when what stood overnight may be gone on with
     thawed_packs.py     what is to be known of packs of food that was frozen
     thawing.py          how long frozen bags thaw
     year.py             how much for the year

@@ -10,6 +10,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Sequence
 
+from stillroom.methods.salted import DAY_BEFORE
 from stillroom.methods.step import Skill
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import After, Task
@@ -34,6 +35,8 @@ def evening_tasks(
     """
     Put the things of the evening before one after another, with who does them.
 
+    What stands longer than a night is begun in the morning of the day before.
+
     Parameters
     ----------
     day : Day
@@ -43,9 +46,17 @@ def evening_tasks(
     not_before : datetime, optional
         Until then the day before goes on.
     """
-    at = dt.datetime.combine(day.date - dt.timedelta(days=1), EVENING)
+    before = day.date - dt.timedelta(days=1)
+    morning = dt.datetime.combine(before, WAKES)
+    evening = dt.datetime.combine(before, EVENING)
     if not_before is not None:
-        at = max(at, not_before)
+        evening = max(evening, not_before)
+    early = [line for line in lines if line.startswith(DAY_BEFORE)]
+    late = [line for line in lines if line not in early]
+    return (*_one_by_one(day, early, morning), *_one_by_one(day, late, evening))
+
+
+def _one_by_one(day: Day, lines: Iterable[str], at: dt.datetime) -> list[Task]:
     tasks = []
     for line in lines:
         tasks.append(
@@ -60,7 +71,7 @@ def evening_tasks(
             )
         )
         at += dt.timedelta(minutes=EVENING_TASK_MIN)
-    return tuple(tasks)
+    return tasks
 
 
 def who_looks(day: Day) -> str:

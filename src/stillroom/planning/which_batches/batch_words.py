@@ -16,7 +16,7 @@ from stillroom.in_a_list import all_of, any_of
 from stillroom.jar_count import counted, jars_said
 from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.kitchen import Burner, Pot
-from stillroom.methods.method import Filling, Kept
+from stillroom.methods.method import Filling, Kept, Method
 from stillroom.methods.own_shares import TIMED
 from stillroom.methods.portions import quantity_words
 from stillroom.methods.step import Step
@@ -122,12 +122,26 @@ def how_many(asked: OneBatch) -> str:
             f"{number}, each in its own pot, about {asked.jars} {asked.fitted.jar} "
             f"jars a batch ({reckoned})"
         )
-    of_each = asked.fitted.recipe.multiple
-    each = "" if asked.batches == 1 else f" of at most {of_each} jars' worth"
+    of_each = worth_words(asked.fitted.method, asked.fitted.recipe.multiple)
+    each = "" if asked.batches == 1 else f" of at most {of_each}"
     return (
-        f"{asked.jars_worth} jars' worth of the recipe, in {number}{each}: "
-        f"{asked.fitted.jar} jars from the largest, {reckoned}"
+        f"{worth_words(asked.fitted.method, asked.jars_worth)} of the recipe, in "
+        f"{number}{each}: {asked.fitted.jar} jars from the largest, {reckoned}"
     )
+
+
+def worth_words(method: Method, units: int) -> str:
+    """
+    Say how much of a recipe that is for one jar, or for a pound as it is bought.
+
+    >>> from stillroom.methods import dry, hot_pack
+    >>> worth_words(hot_pack, 1), worth_words(hot_pack, 9), worth_words(dry, 9)
+    ("1 jar's worth", "9 jars' worth", '9 lb')
+    """
+    one_is = getattr(method, "ONE_IS", "")
+    if not one_is:
+        return f"{units} {'jar' if units == 1 else 'jars'}'{'s' * (units == 1)} worth"
+    return f"{units} lb" if one_is == "lb" else counted(units, one_is)
 
 
 def of_one_batch(asked: OneBatch) -> str:

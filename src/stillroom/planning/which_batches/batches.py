@@ -21,6 +21,7 @@ from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
 from stillroom.planning.jars_promised import jars_had
 from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_loads
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
+from stillroom.planning.which_batches.either_will_do import of_what_is_there
 from stillroom.planning.which_batches.lacking import lacking
 from stillroom.planning.which_batches.not_counted import not_counted
 from stillroom.planning.which_batches.pressed import another_to_press, press_it_first
@@ -210,6 +211,8 @@ def _make_group(
     possible = whole_times(there, amount(base))
     number = min(group.batches_wanted, possible)
     each = fitted.expected.likely
+    if round(each * number) == 0:
+        number = 0  # less than a jar: its fruit is for something else
     at_once = _at_once(group, place)
     pots = [group.chosen] * number
     if fitted.method.PER_JAR and number:
@@ -231,7 +234,7 @@ def _make_group(
         _add_batch(chosen, name, jars[name], serves[name], over, shelf, made)
     if number < group.batches_wanted:
         reason = f"{fitted.base.name}: {lacking(fitted, number, there)}"
-        instead = "want fewer, or add fruit"
+        instead = f"want fewer, or add {fitted.base.name}"
         if not fitted.method.PER_JAR:
             instead += ": a tested batch is not trimmed"
         made_of = fitted.recipe.procedure
@@ -372,8 +375,11 @@ def _shopping(made: Batched, shelf: Shelf) -> list[Purchase]:
     """Draw all but the base for each batch; what is not there is to be bought."""
     shopping = Shopping(shelf, made.seals)
     for place, batch in enumerate(made.batches):
-        fitted = made.chosen[batch.id].fitted
-        rest = fitted.method.materials(fitted.recipe, batch.jar, batch.jars)[1:]
-        draws = shopping.draw(rest)
-        made.batches[place] = replace(batch, draws=(*batch.draws, *draws))
+        chosen = made.chosen[batch.id]
+        recipe = of_what_is_there(chosen.fitted.recipe, shelf)
+        fitted = replace(chosen.fitted, recipe=recipe)
+        made.chosen[batch.id] = replace(chosen, fitted=fitted)
+        rest = fitted.method.materials(recipe, batch.jar, batch.jars)[1:]
+        draws = (*batch.draws, *shopping.draw(rest))
+        made.batches[place] = replace(batch, parts=recipe.parts, draws=draws)
     return shopping.list()

@@ -32,6 +32,7 @@ from stillroom.planning.problem import (
 )
 from stillroom.planning.problem import Want as DueWant
 from stillroom.planning.which_batches.batches import Batched
+from stillroom.planning.which_batches.stood_before import when_it_has_stood
 from stillroom.refusal import Refusal
 
 
@@ -230,7 +231,10 @@ def _batches(day: Day, made: Batched, learned: Learned) -> tuple[Batch, ...] | R
                 closed_wait_at_most_min=work.closed_wait_at_most_min,
                 steps=work.steps,
                 links=work.links,
-                windows=_windows(day, batch, work),
+                windows=(
+                    *_windows(day, batch, work),
+                    *when_it_has_stood(day, batch, work, made),
+                ),
                 contents=batch.product,
                 also_for=_also_for(batch),
                 jar=batch.jar,

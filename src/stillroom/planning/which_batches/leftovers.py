@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from stillroom.book.canner_rules import canners_in_words
+from stillroom.book.never import spoils_uncooled
 from stillroom.book.packs import Pack, pack_for, pack_procedure, packs
 from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
@@ -176,8 +177,12 @@ def _kept(held: LotLeft) -> str:
     )
     if (other := next(told, None)) is not None:
         return other
+    if spoils_uncooled(lot.what):
+        return "into the refrigerator, or freeze it"
     if lot.volume_m3 is not None:
         return "freeze it, measured and dated"
+    if "dried" in what.split():
+        return "keep it dry and dark"
     return "keep it cool, or freeze it"
 
 

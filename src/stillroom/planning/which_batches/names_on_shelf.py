@@ -19,6 +19,13 @@ _PLAIN_WORDS = frozenset(
 )
 """Words that do not make another thing of it."""
 _SQUEEZED = frozenset({"fresh", "freshly", "squeezed", "pressed"})
+_NOT_BOTTLED = _SQUEEZED | {"frozen", "of"}
+"""Frozen juice was squeezed by somebody, and so was the juice of lemons."""
+_CITRIC = frozenset({"citric", "acid"})
+_SOLD_AS = frozenset(
+    {"powder", "powdered", "crystal", "crystalline", "granulated", "food", "grade"}
+)
+"""How citric acid is sold, which is the acid itself; a solution is another thing."""
 _PLAIN_OF = {
     "sugar": frozenset({"granulated", "cane", "beet"}),
     "juice": frozenset({"strained", "bottled"}) | _SQUEEZED,
@@ -75,6 +82,8 @@ def same_thing(one: str, other: str) -> bool:
     >>> same_thing("plum juice", "sour cherry juice")
     False
     >>> same_thing("lime juice", "lemon or lime juice")
+    True
+    >>> same_thing("onions", "onions and/or peppers")
     True
 
     Beans that snap are green ones; wax beans are others.
@@ -140,7 +149,17 @@ def _is_bottled(name: str) -> bool:
 
 
 def _is_squeezed(name: str) -> bool:
-    return not _SQUEEZED.isdisjoint(tokens(name))
+    return not _NOT_BOTTLED.isdisjoint(tokens(name))
+
+
+def asks_for_bottled(name: str) -> bool:
+    """
+    Whether juice of an acidity that somebody vouches for is asked for.
+
+    >>> asks_for_bottled("bottled lemon juice"), asks_for_bottled("plum juice")
+    (True, False)
+    """
+    return _is_bottled(name)
 
 
 @lru_cache(maxsize=4096)
@@ -178,6 +197,7 @@ def _meanings(name: str) -> list[frozenset[str]]:
     if PECTIN in tokens(name):
         known = ingredient_named(name)
         return [words_of(name if isinstance(known, Refusal) else known.name)]
+    name = name.replace(" and/or ", " or ")
     if " or " not in name:
         words = words_of(name)
         if VINEGAR in words and words & _STRENGTH and words & _VINEGARS:
@@ -218,5 +238,7 @@ def words_of(name: str) -> frozenset[str]:
     words = (words - plain) or words
     if "salt" in words:
         words -= _SALT_FOR
+    if words >= _CITRIC:
+        words -= _SOLD_AS
     spice = words - _GROUND
     return spice if spice and spice <= _SOLD_GROUND else words

@@ -13,7 +13,7 @@ import re
 from functools import cache
 
 from stillroom.book.names import ProductName, product_named
-from stillroom.book.procedures import answered_procedures
+from stillroom.book.procedures import answered_procedures, procedures_named
 from stillroom.book.produce import ACID, NEEDS_ACID, Fruit, fruits_by_words
 from stillroom.book.words import plain, tokens
 from stillroom.in_a_list import all_of, any_of
@@ -93,6 +93,8 @@ def _may_do(base: Material, held: LotLeft) -> str:
     if may_be_meant(base, held):
         return base.name
     what = held.lot.what
+    if held.left > 0 and _is_pickled_as(what, base.name):
+        return base.name
     if held.left <= 0 or _is_another_food(what, base.name):
         return ""
     for name in re.split(r", | or ", base.name):
@@ -100,6 +102,14 @@ def _may_do(base: Material, held: LotLeft) -> str:
         if _is_acid_berry(what) if is_berry else is_kind_of(what, name):
             return name
     return ""
+
+
+def _is_pickled_as(what: str, base: str) -> bool:
+    """Whether a thing, pickled, is the book's recipe of another: jalapeños."""
+    product = product_named(f"pickled {what}")
+    if not isinstance(product, ProductName):
+        return False
+    return any(recipe.base.name == base for recipe in procedures_named(product.name))
 
 
 def _is_acid_berry(what: str) -> bool:

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from stillroom.book.densities import density_kg_m3
+from stillroom.book.limits import ingredient_named
 from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.methods.method import Material
 from stillroom.methods.portions import HAIR
@@ -16,9 +17,11 @@ from stillroom.planning.dayplan import Draw
 from stillroom.planning.which_batches.names_on_shelf import (
     PECTIN,
     VINEGAR,
+    asks_for_bottled,
     same_thing,
     words_of,
 )
+from stillroom.refusal import Refusal
 
 _NEVER = dt.date.max
 _CRUMB = 1e-9
@@ -53,8 +56,13 @@ class Shelf:
         self.held.sort(key=lambda h: h.lot.use_by or _NEVER)  # stable: as listed
 
     def of(self, name: str) -> list[LotLeft]:
-        """Lots of a thing, first to spoil first."""
-        return [held for held in self.held if same_thing(held.lot.what, name)]
+        """Lots of a thing, first to spoil first; what is frozen was never bottled."""
+        bottled = asks_for_bottled(name)
+        return [
+            held
+            for held in self.held
+            if same_thing(held.lot.what, name) and not (bottled and held.lot.frozen)
+        ]
 
     def use_by(self, name: str) -> dt.date:
         """Day by which the first of a thing must be used; far off if none is set."""
@@ -133,7 +141,7 @@ def in_measure_of(material: Material, held: LotLeft) -> float:
     """What is left of a lot, in the measure that the material is asked in."""
     lot, left = held.lot, held.left
     if material.count is not None:
-        return left if lot.count is not None else 0.0
+        return left if lot.count is not None else _boxes_in(material, held)
     if lot.count is not None:
         return 0.0
     if (material.volume_m3 is None) == (lot.volume_m3 is None):
@@ -142,6 +150,14 @@ def in_measure_of(material: Material, held: LotLeft) -> float:
     if density is None:
         return 0.0
     return left * density if lot.volume_m3 is not None else left / density
+
+
+def _boxes_in(material: Material, held: Held) -> float:
+    """How many boxes a bag of pectin comes to, by the printed weight of one."""
+    known = ingredient_named(material.name)
+    if isinstance(known, Refusal) or not known.each_kg or held.lot.mass_kg is None:
+        return 0.0
+    return held.left / known.each_kg
 
 
 def draw_of(lot: Lot, share: float) -> Draw:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from stillroom.in_a_list import all_of
+from stillroom.in_a_list import all_of, any_of
 from stillroom.jar_count import jars_said
 from stillroom.methods.jars import to_spare
 from stillroom.methods.learned import Share
@@ -120,10 +120,20 @@ def _purchase(need: Need, seals: Share | None) -> Purchase:
         need=words_for(material, need.need),
         have=have,
         buy=to_fetch(material, need.missing),
-        why=_how_far(need)
+        why=_how_far(need) + _or_else(material)
         if seals is None or material.name != LIDS
         else f"with spare ones by your own seals of {jars_said(seals.jars)}",
     )
+
+
+def _or_else(material: Material) -> str:
+    """
+    Name what will do in place of a thing that is short.
+
+    >>> _or_else(Material(name="bottled lemon juice", instead=("citric acid",)))
+    '; citric acid will do in its place'
+    """
+    return f"; {any_of(material.instead)} will do in its place" * bool(material.instead)
 
 
 def _how_far(need: Need) -> str:

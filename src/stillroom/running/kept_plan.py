@@ -21,7 +21,7 @@ from stillroom.planning.which_batches.around import after_tasks
 from stillroom.planning.which_batches.served_since import served_as_in
 from stillroom.planning.which_batches.spares import all_promised, spares_for
 from stillroom.refusal import Caution
-from stillroom.running.events import KeptPlan
+from stillroom.running.events import KeptPlan, PlanTaken
 from stillroom.running.fold import RunState
 from stillroom.running.loads import number_in
 
@@ -92,6 +92,13 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
             remarks=() if again else answer.remarks,
         ),
     )
+
+
+def taken_of(state: RunState, day_text: str) -> PlanTaken | None:
+    """Plan that was taken over last, where the day is still that of its file."""
+    if state.plan is None or not state.taken:
+        return None
+    return state.taken[-1] if state.plan.of == mark_of(day_text) else None
 
 
 def _has_its_batches(plan: DayPlan, problem: Problem) -> bool:

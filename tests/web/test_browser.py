@@ -60,6 +60,25 @@ def test_the_drawn_day_and_the_list_say_the_same(
     assert page.locator("#list tbody tr").count() == len(sheet.entries)
 
 
+@pytest.mark.parametrize("width", [641, 820, 1280])
+def test_what_is_to_be_done_has_the_widest_column_of_the_list(
+    open_page: Open, demo_site: str, width: int
+) -> None:
+    """On a tablet it was an inch wide, beside a wide column with nothing in it."""
+    page = open_page(width, 900)
+    page.goto(f"{demo_site}/day")
+    cells = "#list tbody tr:first-child td:not(.tick)"
+    wide = page.locator(cells).evaluate_all("all => all.map(e => e.clientWidth)")
+    _, _, what, *_ = wide[:5]
+    assert what == max(wide)
+    assert what > (0.4 if width > 800 else 0.3) * sum(wide[:5])
+    spilt = page.locator("#list td").evaluate_all(
+        "all => all.filter(e => e.scrollWidth > e.clientWidth + 1)"
+        ".map(e => e.textContent)"
+    )
+    assert spilt == []
+
+
 def test_minutes_are_heights_and_every_block_holds_a_line(
     open_page: Open, demo_site: str, sheet: Sheet
 ) -> None:

@@ -45,6 +45,7 @@ What became of the jars::
 
     due.py          whether it is time to ask what became of jars: pure
     lots_made.py    a lot proposed for each batch of each load: pure
+    book_lots.py    what is asked when they are booked, and numbers that are none
     as_filled.py    empty jars and lids where more or fewer were filled: pure
     booked_otherwise.py
                     what another hand booked meanwhile of a batch, and clocks that run

@@ -11,8 +11,8 @@ from stillroom.capital import capital
 from stillroom.cli.clock_lines import print_clock_lines
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.plan_if_text import print_plan_if
-from stillroom.explaining.explanation import both
 from stillroom.jar_count import jars_said
+from stillroom.measures import both
 from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.daytime import day_said

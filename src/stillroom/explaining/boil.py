@@ -12,11 +12,10 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     fahrenheit,
     line,
 )
-from stillroom.measures import FOOT_M
+from stillroom.measures import FOOT_M, both
 from stillroom.methods.today import AirToday, air_today
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.science import air, curves, gel, water

@@ -14,13 +14,12 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     estimated,
     fahrenheit,
     line,
 )
 from stillroom.jar_count import jars_said
-from stillroom.measures import FOOT_M, PSI_PA
+from stillroom.measures import FOOT_M, PSI_PA, both
 from stillroom.refusal import Caution, Refusal, Source
 from stillroom.science import air, canner, water
 from stillroom.science.estimate import Estimate

@@ -19,11 +19,11 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     estimated,
     fahrenheit,
     line,
 )
+from stillroom.measures import both
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import curves
 from stillroom.science.curves import Curve

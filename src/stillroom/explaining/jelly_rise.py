@@ -15,10 +15,10 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    apart,
     estimated,
     line,
 )
+from stillroom.measures import apart
 from stillroom.methods.today import AirToday
 from stillroom.refusal import Refusal
 from stillroom.science import boiling, gel, sugars

@@ -21,12 +21,11 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     estimated,
     fahrenheit,
     line,
 )
-from stillroom.measures import PSI_PA
+from stillroom.measures import PSI_PA, both
 from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.methods.today import AirToday
 from stillroom.refusal import Caution, Fault, Refusal, Unreadable

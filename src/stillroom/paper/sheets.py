@@ -11,6 +11,7 @@ from stillroom.book.procedures import Procedure
 from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted, jars_said
+from stillroom.measures import height
 from stillroom.measures.write import minutes_said, mixed_number
 from stillroom.methods.by_name import method_named
 from stillroom.methods.own_shares import TIMED
@@ -81,7 +82,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             if not e.who and e.ink is not Ink.PROCESS
         ],
         **_loads(plan, plan.answer, sheet),
-        "elevation": f"{plan.air.elevation_ft:,.0f} ft",
+        "elevation": height(plan.air.elevation_ft),
         "recipes": _recipes(plan.batches),
         "shopping": [
             {"what": p.name, "buy": p.buy, "why": f"needs {p.need}, has {p.have}"}

@@ -50,6 +50,7 @@ def templates() -> Environment:
         fahrenheit=wording.fahrenheit,
         litres=wording.litres,
         quarts=wording.quarts,
+        height=measures.height,
         kilograms=partial(measures.kitchen_mass, metric=True),
         known=wording.known,
         date=wording.date,

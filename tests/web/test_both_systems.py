@@ -82,3 +82,13 @@ def test_a_form_asks_with_the_height_as_she_typed_it(
 def test_a_height_beyond_the_tables_is_told_in_both(client: TestClient, shop) -> None:
     page = words(client.get("/book/process?product=plum+jelly&elevation=4000+m").text)
     assert re.search(r"to 10,000 ft \(3,048 m\)", page)
+
+
+def test_headspace_and_water_are_in_both_where_the_hand_is(
+    client: TestClient, shop
+) -> None:
+    shop.plan_within(60)
+    page = words(client.get("/day").text)
+    assert "1/4 in (6 mm) headspace in each" in page
+    assert "1 to 2 inches (2.5 to 5 cm) of water over the lids" in page
+    assert not re.search(r"\d in headspace", page)

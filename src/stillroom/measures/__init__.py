@@ -7,7 +7,7 @@ in both systems, ``words`` has the words and their sizes. ``number_words`` knows
 dozen", ``clock`` reads "6 pm".
 """
 
-from stillroom.measures.in_both import apart, both, height
+from stillroom.measures.in_both import apart, both, depth, height
 from stillroom.measures.read import Quantity, read_quantity
 from stillroom.measures.read_as import (
     read_duration_min,
@@ -66,6 +66,7 @@ __all__ = [
     "celsius",
     "cups",
     "cups_said",
+    "depth",
     "fahrenheit",
     "feet",
     "height",

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from stillroom.measures.words import FOOT_M
-from stillroom.measures.write import celsius, fahrenheit
+from stillroom.measures.words import FOOT_M, INCH_M
+from stillroom.measures.write import celsius, fahrenheit, mixed_number
 
 
 def both(temperature_k: float, places: int = 1) -> str:
@@ -28,6 +28,16 @@ def apart(difference_k: float, *, signed: bool = False) -> str:
     """
     sign = "+" if signed else ""
     return f"{difference_k * 1.8:{sign}.1f} °F ({difference_k:{sign}.1f} °C)"
+
+
+def depth(depth_in: float) -> str:
+    """
+    Headspace in inches, as a kitchen says them, and millimetres.
+
+    >>> depth(0.25), depth(0.5), depth(1.0), depth(1.25)
+    ('1/4 in (6 mm)', '1/2 in (13 mm)', '1 in (25 mm)', '1 1/4 in (32 mm)')
+    """
+    return f"{mixed_number(depth_in)} in ({depth_in * float(INCH_M) * 1000:.0f} mm)"
 
 
 def height(elevation_ft: float) -> str:

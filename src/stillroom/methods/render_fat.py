@@ -11,7 +11,7 @@ from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.rendering import YIELD_SOURCE, Rendering, rendering_for
 from stillroom.jar_count import jars_said
-from stillroom.measures import both, kelvin, kitchen_volume
+from stillroom.measures import both, depth, kelvin, kitchen_volume
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
@@ -286,7 +286,7 @@ def _fill(filling: Filling) -> Step:
     return Step(
         id="fill",
         verb=f"Fill {jars_said(filling.jars, f'dry {filling.jar}')}",
-        end_sign="1/2 in headspace in each",
+        end_sign=f"{depth(0.5)} headspace in each",
         duration_min=minutes,
         spread=hand.spread_of(minutes),
         basis=hand.BASIS,

@@ -56,6 +56,7 @@ def templates() -> Environment:
         date=wording.date,
         jars=wording.jars,
         measure=measures.mixed_number,
+        in_one_piece=wording.in_one_piece,
         number=wording.number,
         said_minutes=said_minutes,
         plural=wording.plural,

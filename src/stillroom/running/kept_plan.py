@@ -94,11 +94,12 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
     )
 
 
-def taken_of(state: RunState, day_text: str) -> PlanTaken | None:
-    """Plan that was taken over last, where the day is still that of its file."""
-    if state.plan is None or not state.taken:
+def taken_of(plan: DayPlan, state: RunState, day_text: str) -> PlanTaken | None:
+    """Plan that was taken over last, where ``plan`` is that one: see `plan_now`."""
+    mine = state.plan
+    if mine is None or not state.taken or mine.of != mark_of(day_text):
         return None
-    return state.taken[-1] if state.plan.of == mark_of(day_text) else None
+    return state.taken[-1] if mine.problem == plan.problem else None
 
 
 def _has_its_batches(plan: DayPlan, problem: Problem) -> bool:

@@ -66,8 +66,8 @@ def may_plan_again(request: Request, state: RunState) -> bool:
 
 
 def last_taken(request: Request, plan: DayPlan) -> PlanTaken | None:
-    """Plan that was taken over last, where the day is still that of its file."""
-    return taken_of(run_of(request, plan), request.app.state.shop.day_text())
+    """Plan that was taken over last, where ``plan`` is that one."""
+    return taken_of(plan, run_of(request, plan), request.app.state.shop.day_text())
 
 
 def since_min(request: Request, plan: DayPlan) -> int | None:

@@ -182,9 +182,8 @@ def _print(planned: Planned | None, ledger: Ledger, day_text: str) -> None:
         case DayPlan():
             # Of the whole plan the address of its page would scroll away.
             run = state_of(run_id(planned.day.date), ledger=ledger)
-            print_plan_in_short(
-                plan_now(planned, run, day_text), again=taken_of(run, day_text)
-            )
+            plan = plan_now(planned, run, day_text)
+            print_plan_in_short(plan, again=taken_of(plan, run, day_text))
             click.echo("The page Day has the whole plan; stillroom plan prints it.")
         case Refusal():
             click.echo(f"The day cannot be planned: {planned}")

@@ -92,3 +92,13 @@ def test_headspace_and_water_are_in_both_where_the_hand_is(
     assert "1/4 in (6 mm) headspace in each" in page
     assert "1 to 2 inches (2.5 to 5 cm) of water over the lids" in page
     assert not re.search(r"\d in headspace", page)
+
+
+def test_a_process_has_its_headspace_in_both(client: TestClient) -> None:
+    asked = {"product": "plum jelly", "jar": "half-pint", "elevation": "655 m"}
+    page = words(client.get("/book/process", params=asked).text)
+    assert "Headspace 1/4 in (6 mm)" in page
+    rows = client.get("/book", params={"q": "plum jelly"}).text
+    said = re.findall(r'data-label="headspace">([^<]+)<', rows)
+    assert said
+    assert all(re.fullmatch(r"[\d /]+ in \(\d+ mm\)", each) for each in said)

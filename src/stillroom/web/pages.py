@@ -51,6 +51,7 @@ def templates() -> Environment:
         litres=wording.litres,
         quarts=wording.quarts,
         height=measures.height,
+        depth=measures.depth,
         kilograms=partial(measures.kitchen_mass, metric=True),
         known=wording.known,
         date=wording.date,

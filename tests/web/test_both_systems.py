@@ -102,3 +102,13 @@ def test_a_process_has_its_headspace_in_both(client: TestClient) -> None:
     said = re.findall(r'data-label="headspace">([^<]+)<', rows)
     assert said
     assert all(re.fullmatch(r"[\d /]+ in \(\d+ mm\)", each) for each in said)
+
+
+@pytest.mark.parametrize("topic", ["boil", "canner", "jelly-rise"])
+def test_what_is_to_be_done_by_a_why_is_in_both_scales(
+    client: TestClient, topic: str
+) -> None:
+    page = words(client.get(f"/why/{topic}").text)
+    for done in ("and add 8", "So keep to 8", "published starts are"):
+        for found in re.finditer(rf"{done}[^.;]*", page):
+            assert "°C)" in page[found.start() : found.end() + 20]

@@ -14,10 +14,10 @@ from stillroom.planning.day_file.dayfile import read_day
 from stillroom.records.ledger import Recorded
 from stillroom.refusal import Unreadable
 from stillroom.running.codec import from_entry
+from stillroom.running.day_mark import mark_of
 from stillroom.running.events import AnyEvent, DayBegun
 from stillroom.running.fold import fold
 from stillroom.running.handle import PREFIX, run_id
-from stillroom.running.kept_plan import mark_of
 from stillroom.stock.codec import from_entry as stock_event
 from stillroom.stock.fold import Stock
 from stillroom.stock.fold import fold as fold_stock

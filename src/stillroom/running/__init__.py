@@ -17,6 +17,7 @@ The run, and what is asked of it::
 
 What a plan hands to it, and the rest of it planned again::
 
+    day_mark.py     the mark that tells one day file from another
     kept_plan.py    the plan that a run goes by: made, marked, and shown again
     loads.py        the loads that a plan hands to a run
     batches.py      the batches that it hands to a run: what the lots will say

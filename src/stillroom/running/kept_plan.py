@@ -21,17 +21,13 @@ from stillroom.planning.which_batches.around import after_tasks
 from stillroom.planning.which_batches.served_since import served_as_in
 from stillroom.planning.which_batches.spares import all_promised, spares_for
 from stillroom.refusal import Caution
+from stillroom.running.day_mark import mark_of
 from stillroom.running.events import KeptPlan, PlanTaken
 from stillroom.running.fold import RunState
 from stillroom.running.loads import number_in
 
 AGAIN = "second thoughts"
 """Who made a plan that was taken over during the day."""
-
-
-def mark_of(day_text: str) -> str:
-    """Mark that tells one day file from another."""
-    return hashlib.sha256(day_text.encode()).hexdigest()
 
 
 def kept(plan: DayPlan, day_text: str) -> KeptPlan | None:

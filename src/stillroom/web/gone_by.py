@@ -6,10 +6,11 @@ from starlette.requests import Request
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.running.again import nothing_left
+from stillroom.running.day_mark import mark_of
 from stillroom.running.events import PlanTaken
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.handle import run_id, state_of
-from stillroom.running.kept_plan import mark_of, own_file, plan_now, taken_of
+from stillroom.running.kept_plan import own_file, plan_now, taken_of
 from stillroom.running.so_far import minute_of
 from stillroom.web.now import now_of
 from stillroom.web.planner import Planned

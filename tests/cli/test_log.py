@@ -38,7 +38,8 @@ def test_the_contract_is_that_of_explain(log):
 def test_the_probe_is_set_right_by_its_own_readings(log):
     words = ("log", log(log_of(off_f=2.0)), "--elevation", "2150ft")
     said = run(*words, "--ice", "34F", "--probe-boils", "210F")
-    assert "+2.0 °F in boiling water, +2.0 °F in ice" in said.out
+    told = " ".join(said.out.split())
+    assert "+2.0 °F (+1.1 °C) in boiling water, +2.0 °F (+1.1 °C) in ice" in told
 
 
 @pytest.mark.parametrize(

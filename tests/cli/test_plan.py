@@ -37,7 +37,7 @@ def test_the_headspace_stands_where_the_jars_are_filled(small_day):
     lines = re.sub(r"\n {15,}", " ", said).splitlines()  # what goes on beneath
     filled = [line for line in lines if re.match(rf"{CLOCK_LINE}.* Fill \d", line)]
     assert filled
-    assert all("1/4 in headspace in each" in line for line in filled)
+    assert all("1/4 in (6 mm) headspace in each" in line for line in filled)
 
 
 def test_the_plan_by_hand_is_shown_beside_step_by_step(small_day, planned):

@@ -319,7 +319,9 @@ def test_what_was_not_said_of_jars_is_added_later(db):
     assert stock("complete", code, db=db).code == 3
     done = stock("complete", code, "--elevation", "655m", db=db)
     assert done.code == 0, done.err
-    added = "raw pack, at 2,149 ft, canner: dial-gauge; 25 min at 12 psi are due"
+    added = (
+        "raw pack, at 2,149 ft (655 m), canner: dial-gauge; 25 min at 12 psi are due"
+    )
     assert added in flat(done.out)
     assert "On hold: its seals have not been looked at" in flat(done.out)
     assert stock("out", code, "1", "--as", "eaten", db=db).code == 0

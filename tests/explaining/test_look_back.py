@@ -76,7 +76,7 @@ def test_a_probe_that_reads_high_is_set_right():
     assert figure(right, "Jar at its hottest") == pytest.approx(
         figure(told(log_of()), "Jar at its hottest"), abs=0.02
     )
-    assert "+2.0 °F in boiling water" in " ".join(right.more)
+    assert "+2.0 °F (+1.1 °C) in boiling water" in " ".join(right.more)
     assert figure(right, "Lethality") < figure(told(off), "Lethality")
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from stillroom.book.procedures import procedure_for, procedures
-from stillroom.measures import fahrenheit
+from stillroom.measures import both
 from stillroom.methods import boiled_down
 from stillroom.methods.method import Filling, Station
 from stillroom.methods.thermometer import calibrated
@@ -29,16 +29,15 @@ def steps_of(name: str, at: Station | None = None):
 def test_it_is_stopped_so_far_above_boiling_water_as_its_recipe_prints(name):
     printed = 9 if name in NINE else 8
     sign = steps_of(name)["test"].end_sign
-    assert sign.startswith(f"{printed} °F over your thermometer's boil today")
-    near = fahrenheit(station().air.water_boils_k) + printed
-    assert f"(near {near:.0f} °F)" in sign
+    over = f"{printed} °F ({printed / 1.8:.1f} °C) over your thermometer's boil today"
+    near_k = station().air.water_boils_k + printed / 1.8
+    assert sign.startswith(f"{over}, near {both(near_k, 0)}")
 
 
 def test_its_outlook_says_the_same_degree_as_its_step():
     recipe = granted(boiled_down.scale(granted(procedure_for(NINE[0])), 1))
     outlook = granted(boiled_down.checks(recipe, station())).outlook
-    near = fahrenheit(station().air.water_boils_k) + 9
-    assert f"{near:.0f} °F here today" in outlook
+    assert f"{both(station().air.water_boils_k + 5, 0)} here today" in outlook
 
 
 def test_nine_degrees_are_nine_on_her_own_thermometer_too():

@@ -103,7 +103,8 @@ def test_the_trial_comes_off_first(cups, said):
 def test_one_jar_is_said_as_one():
     words = jars_words(granted(asked(400, cups=1.0)).remaking)
     assert (
-        words == "Clean hot half-pint jars: 1, with 1/4 in of headspace, and 2 new lids"
+        words == "Clean hot half-pint jars: 1, with 1/4 in (6 mm) of headspace, and 2 "
+        "new lids"
     )
 
 

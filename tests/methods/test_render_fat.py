@@ -62,7 +62,8 @@ def test_the_fire_is_gentle_and_fat_is_not_left_on_it():
 
 
 def test_the_finish_from_memory_says_so():
-    assert "255 °F (memory)" in step_of(work_of(recipe_of("lard", 2)), "clear").end_sign
+    lard = step_of(work_of(recipe_of("lard", 2)), "clear").end_sign
+    assert "255 °F (124 °C) (memory)" in lard
     assert "°F" not in step_of(work_of(recipe_of("tallow", 2)), "clear").end_sign
 
 

@@ -96,7 +96,7 @@ def test_a_pressure_load_is_printed_with_its_own_rules(plan: DayPlan):
         assert sum(each.startswith(sign) for each in signs) == len(rows["loads"])
     lit = [line for line in rows["alone"] if line["what"].startswith("Light the")]
     # nothing is locked before its jars are in
-    assert {line["until"] for line in lit} == {"2 to 3 inches of hot water"}
+    assert {line["until"] for line in lit} == {"2 to 3 inches (5 to 8 cm) of hot water"}
     assert all(" min at 12 psi, published for" in line for line in rows["processes"])
     assert len(rows["clock_rules"]) == 1
     assert "pressure is lost" in rows["clock_rules"][0]
@@ -349,7 +349,7 @@ def test_a_long_process_has_two_inches_over_the_lids(beans_and_tomatoes: dict):
     """USDA Guide 1: 2 inches where a process is longer than 30 min."""
     lines = [line for p in beans_and_tomatoes["people"] for line in p["lines"]]
     (lowered,) = [line for line in lines if line["what"] == "Lower 7 jars"]
-    assert lowered["until"].startswith("2 inches of water over the lids")
+    assert lowered["until"].startswith("2 inches (5 cm) of water over the lids")
 
 
 def test_what_is_left_out_is_on_the_sheet_with_what_becomes_of_its_fruit():
@@ -383,3 +383,12 @@ def test_what_is_due_in_another_year_says_so_on_paper():
     due = [t for t in day_sheet_rows(planned)["afterwards"] if "Use up" in t]
     assert len(due) == 1
     assert f" {today.date.year + 1}, " in due[0]
+
+
+def test_a_cup_has_its_grams_beside_it_on_paper(plan: DayPlan, rows: dict):
+    """The page of a batch said what its sugar weighs, and the sheet had cups alone."""
+    parts = [part for recipe in rows["recipes"] for part in recipe["parts"]]
+    sugar = [part for part in parts if part["name"] == "sugar"]
+    assert sugar
+    assert all(part["weighs"].endswith("g") for part in sugar)
+    assert all("(6 mm) of headspace" in " ".join(r["how"]) for r in rows["recipes"])

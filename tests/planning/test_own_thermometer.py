@@ -27,7 +27,10 @@ def test_every_boiled_down_batch_stops_by_her_own_boil():
     signs = [sign for sign in end_signs(plan) if "drops" in sign]
     assert signs
     for sign in signs:
-        assert sign.startswith("216.5 °F on your thermometer (sheet test from 213)")
+        assert sign.startswith(
+            "216.5 °F (102.5 °C) on your thermometer, "
+            "the sheet test asked from 213 °F (101 °C) on, or two drops"
+        )
 
 
 def test_the_plan_says_it_before_the_day(tmp_path):

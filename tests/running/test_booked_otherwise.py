@@ -6,10 +6,11 @@ from dataclasses import replace
 import pytest
 
 from stillroom.records.days import Records
+from stillroom.running.book_lots import booking, unprocessed
 from stillroom.running.booked_otherwise import booked_otherwise, runs_still
 from stillroom.running.commands import MarkFullBoil
 from stillroom.running.handle import state_of
-from stillroom.running.lots_made import booking, lots_made, unprocessed
+from stillroom.running.lots_made import lots_made
 from stillroom.stock.commands import Process
 from stillroom.stock.handle import KeptStock
 from tests.running.a_run import DAY, LOADS, RUN, ZONE, Kitchen

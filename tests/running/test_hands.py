@@ -460,7 +460,9 @@ def test_a_pressure_canner_is_shut_and_vented_by_who_lowers_its_jars(plan: DayPl
     rules = rules_for(under)
     assert lowering(under).verb == f"{jars}, shut the lid, {rules.bring}"
     assert "vent" in rules.bring
-    assert lowering(boiled).until == "1 to 2 inches of water over the lids, lid on"
+    assert lowering(boiled).until == (
+        "1 to 2 inches (2.5 to 5 cm) of water over the lids, lid on"
+    )
     assert lowering(under).until == "lid locked, vent open"
     assert "the glass cracks" in lowering(boiled).caution
     assert lowering(under).key_when == f"it is {rules.at}"

@@ -22,6 +22,7 @@ from stillroom.running.kept_plan import (
     mark_of_plan,
     own_file,
     plan_now,
+    taken_of,
 )
 from stillroom.running.loads import loads_of
 from tests.kitchens import day
@@ -336,3 +337,23 @@ def test_what_was_left_out_in_the_morning_is_offered_and_made_once_it_is_taken_i
     taken = begun_by(morning, by_her_hand(plan))
     assert own_file(morning, taken, "x").spares == ()
     assert first.id in {made.id for made in plan_now(morning, taken, "x").batches}
+
+
+def test_what_was_taken_over_is_said_of_that_plan_alone():
+    """The Day said when the rest was to be done, above a plan with other batches."""
+    plan = plan_the_day(day(), seconds=1.0, deterministic=True)
+    assert isinstance(plan, DayPlan)
+    assert plan.problem is not None
+    state = begun_by(plan, by_her_hand(plan))
+    assert taken_of(plan_now(plan, state, "x"), state, "x") == state.taken[-1]
+    assert taken_of(plan, state, "y") is None
+    assert taken_of(plan, begun_by(plan), "x") is None
+    first, *rest = plan.batches
+    fewer = replace(plan.problem, batches=plan.problem.batches[1:])
+    divided = replace(
+        plan,
+        problem=fewer,
+        batches=(replace(first, jars=first.jars - 1), *rest),
+    )
+    assert plan_now(divided, state, "x") is divided
+    assert taken_of(divided, state, "x") is None

@@ -16,13 +16,14 @@ from stillroom.records.days import Records
 from stillroom.records.ledger import MovedOn
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.batches import batches_of
+from stillroom.running.book_lots import booking, unprocessed
 from stillroom.running.commands import BreakJar, MarkBoilLost, MarkFullBoil
 from stillroom.running.decide import decide
 from stillroom.running.events import DayBegun, StepBegun, StepDone
 from stillroom.running.fold import fold
 from stillroom.running.handle import state_of
 from stillroom.running.loads import loads_of
-from stillroom.running.lots_made import booking, day_of_lots, lots_made, unprocessed
+from stillroom.running.lots_made import day_of_lots, lots_made
 from stillroom.stock.commands import Check, Receive
 from stillroom.stock.events import Seen
 from stillroom.stock.fold import Stock

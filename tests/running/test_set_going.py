@@ -163,8 +163,19 @@ def test_what_was_never_begun_stays_for_who_taps_what_else_she_does(plan: DayPla
         return (placed.batch, placed.step) in {(x.batch, x.step) for x in found}
 
     assert shown(late)
-    # who has tapped nothing for an hour does not say what she does any more
-    assert not shown(late + 60)
+    # an hour without a tap lights no fire: both hands may be in a long filling
+    assert shown(late + 60)
+    assert shown(late + 240)
+
+
+def test_what_is_only_said_begun_is_a_tap_as_well(plan: DayPlan):
+    steps = plan.answer.timetable.steps
+    placed = next(s for s in steps if s.person is None)
+    other = next(s for s in steps if s.batch != placed.batch and s.person)
+    late = placed.end_min + 90
+    told = StepBegun(batch=other.batch, step=other.step, occurred_at=minute(plan, 1))
+    found = to_set_going(plan, fold([begun(plan), told]), minute(plan, late))
+    assert (placed.batch, placed.step) in {(x.batch, x.step) for x in found}
 
 
 def test_a_day_not_begun_and_a_day_without_a_plan_set_nothing_going(plan: DayPlan):

@@ -9,6 +9,7 @@ import pytest
 from stillroom.records.days import Records
 from stillroom.running.asked_first import asked_first
 from stillroom.running.board import board
+from stillroom.running.book_lots import booking
 from stillroom.running.commands import (
     BeginDay,
     FinishStep,
@@ -17,7 +18,7 @@ from stillroom.running.commands import (
     MarkFullBoil,
 )
 from stillroom.running.handle import state_of
-from stillroom.running.lots_made import booking, lots_made
+from stillroom.running.lots_made import lots_made
 from stillroom.stock.after import open_of
 from stillroom.stock.handle import KeptStock, stock_of
 from stillroom.stock.lacks import Lack, lack_of

@@ -139,8 +139,8 @@ def test_it_is_taken_back_as_any_entry_is_and_the_hold_comes_again():
     event = farm.stock.event(farm.stock.sequence)
     assert isinstance(event, Completed)
     assert told(farm.stock, event) == (
-        f"said of figs {printed(farm.last)}: at 1,017 ft, canner: boiling-water; 55 "
-        "min are due"
+        f"said of figs {printed(farm.last)}: at 1,017 ft (310 m), canner: "
+        "boiling-water; 55 min are due"
     )
     farm.mend(farm.stock.sequence)
     assert lack_of(farm.stock, farm.last) is Lack.UNKNOWN

@@ -116,6 +116,38 @@ def test_a_page_of_the_kitchen_without_network_keeps_what_is_typed(
     page.context.set_offline(False)
 
 
+@pytest.mark.parametrize("width", [641, 820, 1024, 1280])
+def test_both_plans_of_a_person_are_read_on_a_tablet(
+    open_page: Open, kitchen, width: int
+):
+    """Six columns for three people were half an inch each, a letter to the line."""
+    address, clock, begins = kitchen
+    page = open_page(width, 900)
+    page.goto(f"{address}/stove")
+    page.get_by_role("button", name="Begin the day").click()
+    expect(page.locator("#begin")).to_have_count(0)
+    clock.at = begins + dt.timedelta(minutes=60)
+    page.goto(f"{address}/again")
+    page.locator("#more-1").fill("25")
+    page.locator("#plan-again").click()
+    expect(page.locator("#take")).to_be_visible()
+    lanes = page.locator(".both .person").filter(visible=True)
+    wide = lanes.evaluate_all("all => all.map(e => e.clientWidth)")
+    assert min(wide) > 75
+    torn = lanes.locator("h3").evaluate_all(
+        "all => all.filter(e => e.scrollHeight > e.clientHeight + 1).length"
+    )
+    assert torn == 0
+    names = page.locator(".whose").filter(visible=True)
+    if len(wide) == 2:  # the others are one press away, and who is shown is marked
+        mine = names.locator("[aria-current]").inner_text()
+        assert lanes.locator("h3").all_inner_texts() == [f"{mine}, was", f"{mine}, is"]
+        names.locator("a:not([aria-current])").first.click()
+        assert mine not in lanes.locator("h3").first.inner_text()
+    else:
+        assert names.count() == 0
+
+
 @pytest.mark.parametrize("width", [390, 1280])
 def test_keys_are_large_enough_and_no_page_scrolls_sideways(
     open_page: Open, kitchen, width: int

@@ -51,12 +51,12 @@ def test_the_height_of_an_invented_kitchen_chooses_no_process() -> None:
 def test_her_own_height_stands_in_the_field(path: str) -> None:
     own = demo_day_text().replace("invented = true\n", "")
     assert own != demo_day_text()
-    assert field(pages_over(own).get(path).text, "elevation") == "2150 ft"
+    assert field(pages_over(own).get(path).text, "elevation") == "2,150 ft"
 
 
 def test_in_the_demo_record_all_is_invented_and_said_to_be_so() -> None:
     page = pages_over(demo_day_text(), invented_record=True).get("/book/process").text
-    assert field(page, "elevation") == "2150 ft"
+    assert field(page, "elevation") == "2,150 ft"
     assert 'id="invented"' in page
 
 

@@ -60,6 +60,57 @@ def test_the_drawn_day_and_the_list_say_the_same(
     assert page.locator("#list tbody tr").count() == len(sheet.entries)
 
 
+@pytest.mark.parametrize("width", [641, 820, 1280])
+def test_what_is_to_be_done_has_the_widest_column_of_the_list(
+    open_page: Open, demo_site: str, width: int
+) -> None:
+    """On a tablet it was an inch wide, beside a wide column with nothing in it."""
+    page = open_page(width, 900)
+    page.goto(f"{demo_site}/day")
+    cells = "#list tbody tr:first-child td:not(.tick)"
+    wide = page.locator(cells).evaluate_all("all => all.map(e => e.clientWidth)")
+    _, _, what, *_ = wide[:5]
+    assert what == max(wide)
+    assert what > (0.4 if width > 800 else 0.3) * sum(wide[:5])
+    spilt = page.locator("#list td").evaluate_all(
+        "all => all.filter(e => e.scrollWidth > e.clientWidth + 1)"
+        ".map(e => e.textContent)"
+    )
+    assert spilt == []
+
+
+BROKEN_NUMBERS = """() => {
+  const broken = [];
+  const list = document.querySelector("#list");
+  const walk = document.createTreeWalker(list, NodeFilter.SHOW_TEXT);
+  for (let text = walk.nextNode(); text; text = walk.nextNode()) {
+    if (!text.parentElement.checkVisibility()) continue;
+    for (const number of text.data.matchAll(/[0-9]+\\s[0-9]+\\/[0-9]+/g)) {
+      const range = document.createRange();
+      range.setStart(text, number.index);
+      range.setEnd(text, number.index + number[0].length);
+      const tops = [...range.getClientRects()].map((box) => box.top);
+      if (Math.max(...tops) - Math.min(...tops) > 5)
+        broken.push(text.data.slice(number.index, number.index + 30));
+    }
+  }
+  return broken;
+}"""
+
+
+@pytest.mark.parametrize("width", [320, 390, 641, 700, 760, 820, 900, 960, 1280])
+def test_no_line_of_the_list_ends_within_a_number(
+    open_page: Open, demo_site: str, width: int
+) -> None:
+    """A line that ends with "4", and "1/2 cups sugar" on the next, is half a cup."""
+    page = open_page(width, 900)
+    page.goto(f"{demo_site}/day")
+    page.evaluate("document.fonts.ready")
+    page.locator("#list details").evaluate_all("all => all.forEach(d => d.open = true)")
+    assert "1/2 cups" in page.locator("#list").inner_text()
+    assert page.evaluate(BROKEN_NUMBERS) == []
+
+
 def test_minutes_are_heights_and_every_block_holds_a_line(
     open_page: Open, demo_site: str, sheet: Sheet
 ) -> None:

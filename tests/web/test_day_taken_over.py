@@ -17,7 +17,7 @@ from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
-from stillroom.running.kept_plan import mark_of
+from stillroom.running.day_mark import mark_of
 from stillroom.web.app import build_app
 from stillroom.web.planner import plan_text
 from stillroom.web.routes import what_if as routes

@@ -49,6 +49,16 @@ def test_the_same_entry_again_is_answered_and_books_nothing(client, records, cod
     assert stock_of(records.ledger).sequence == 2
 
 
+def test_a_device_whose_clock_is_wrong_is_told_in_the_words_of_a_clock(client, code):
+    """It said "at: 2026-11-25T19:00:00.242Z lies in the future"."""
+    clock = client.app.state.clock
+    now = clock.at
+    ahead = now + dt.timedelta(hours=5)
+    no = late(client, hours=-5, lot=code, quantity="2").json()["no"]
+    assert no.startswith(f"{ahead:%-d %B %Y, %-H:%M} lies in the future; it is ")
+    assert f"it is {now:%-d %B %Y, %-H:%M} here: set the clock of the device" in no
+
+
 @pytest.mark.parametrize(
     ("fields", "status", "said"),
     [

@@ -1,6 +1,7 @@
 """Lots of the day, a broken jar, a wrong process: keys that book once."""
 
 import datetime as dt
+import html
 import re
 from collections.abc import Iterator
 from dataclasses import replace
@@ -189,7 +190,7 @@ def test_numbers_and_places_stand_there_still_after_a_no(client, kitchen, number
         ("number", "٣", "no number of jars"),
         ("number", "9999", "0 to 200"),
         ("number", "8" * 100_000, "no number of jars"),
-        ("place", "", "Place of plum jelly 1: nothing is written there"),
+        ("place", "", "Place of plum jelly 1, load 1: nothing is written there"),
         ("place", "=HYPERLINK(1)", "as a formula does"),
         ("place", "pan\u202etry", "cannot be read on a label"),
         ("place", "set aside", "the place of jars whose seal failed"),
@@ -215,10 +216,67 @@ def test_a_slip_is_told_where_it_is_seen_and_heard(client, kitchen):
     fields = forms(client.get("/stock/made").text, "/stock/made/book")[0]
     slip = [(k, "eight" if k == "number" else v) for k, v in fields]
     page = send(client, "/stock/made/book", slip).text
-    told = re.search(r'<div class="caution" role="alert">.*?</div>', page, re.DOTALL)
+    told = re.search(
+        r'<div class="caution"[^>]* role="alert">.*?</div>', page, re.DOTALL
+    )
     assert told
     assert "Nothing was booked yet. What you typed stands here." in words(told[0])
     assert "no number of jars" in words(told[0])
+
+
+def test_all_that_is_wrong_is_told_at_once_and_at_its_field(
+    client, records, under_pressure
+):
+    """The place was named, and the number under it when the place was mended."""
+    fields = forms(client.get("/stock/made").text, "/stock/made/book")[0]
+    slips = {
+        "number": iter(("eight", "999")),
+        "place": iter(("", "icebox")),
+        "gauge": iter(("rocking", "12")),
+    }
+    typed = [(k, next(slips[k]) if k in slips else v) for k, v in fields]
+    no = send(client, "/stock/made/book", typed)
+    assert no.status_code == 400
+    assert not stock(records).lots
+    told = re.search(r'<ul class="faults">.*?</ul>', no.text, re.DOTALL)
+    assert told
+    links = re.findall(r'<a href="#([^"]+)">([^<]+)</a>', told[0])
+    assert [at for at, _ in links] == [
+        *("number-1", "place-1", "gauge-1"),
+        *("number-2", "place-2"),
+    ]
+    said = [words(html.unescape(what)) for _, what in links]
+    assert said[0].startswith("Jars of ")
+    assert "'eight' is no number of jars" in said[0]
+    assert "nothing is written there" in said[1]
+    assert "no gauge reading" in said[2]
+    assert "0 to 200" in said[3]
+    assert "may be a refrigerator, a freezer or neither. Instead: " in said[4]
+    for at, what in links:
+        field = re.search(rf'<input id="{at}"[^>]*>', no.text)
+        assert field
+        assert 'aria-invalid="true"' in field[0]
+        shown = re.search(rf'<p class="fault" id="fault-{at}">([^<]+)</p>', no.text)
+        assert shown
+        assert shown[1].casefold() in what.casefold()
+    assert no.text.count("aria-invalid") == len(links)
+    again = forms(no.text, "/stock/made/book")[0]
+    assert [pair for pair in again if pair[0] != "token"] == [
+        pair for pair in typed if pair[0] != "token"
+    ]
+
+
+def test_lines_of_one_batch_in_two_loads_are_told_apart(client, records):
+    """Two loads of one batch: "jars of plum jelly 2" would be either."""
+    kitchen = Kitchen(records.ledger).begin().fill("plum jelly 1").fill("plum jelly 2")
+    kitchen.can("canner/1").can("canner/2")
+    fields = forms(client.get("/stock/made").text, "/stock/made/book")[0]
+    slip = [(k, "eight" if k == "number" else v) for k, v in fields]
+    no = send(client, "/stock/made/book", slip).text
+    told = re.findall(r">Jars of ([^<]+?): ", no)
+    assert told[:3] == [
+        *("plum jelly 1, load 1", "plum jelly 2, load 1", "plum jelly 2, load 2"),
+    ]
 
 
 def test_ten_megabytes_are_turned_away_at_the_gate(client, records, kitchen):

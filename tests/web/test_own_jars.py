@@ -108,7 +108,7 @@ def test_a_double_tap_books_once(client, records):
         ({"sentence": "31 half-pints plum jelly"}, "where it is"),
         ({"on": "October 2025"}, "is no day"),
         ({"on": "5 October 2030"}, "in the future"),
-        ({"on": ""}, "is no day"),
+        ({"on": ""}, "say the day"),
         ({"process": "ten"}, "no whole number"),
         ({"process": "-3"}, "no whole number"),
         ({"canner": "oven"}, "is not offered here"),
@@ -329,3 +329,13 @@ def test_jars_that_stood_too_long_are_said_to_be_held_before_they_are_booked(cli
     assert "They will be on hold: green beans had 20 min, begun 3 h 30 min" in asked
     soon = words(client.get("/stock/own", params=beans | {"began": "9:30"}).text)
     assert "begun" not in soon.partition("Book it so?")[2].partition("Book it")[0]
+
+
+def test_what_is_left_empty_is_asked_for_and_not_filled_in_behind_the_no(client):
+    """It said "'' is no day", and "Give it" under a height that stood there."""
+    page = client.get("/stock/own", params=JARS | {"on": "", "elevation": ""}).text
+    assert "Say the day, such as 12 June 2026" in words(page)
+    assert "''" not in words(page)
+    assert 'name="elevation" value=""' in page
+    first = client.get("/stock/own").text
+    assert 'name="elevation" value="2150 ft"' in first

@@ -467,6 +467,43 @@ def test_a_file_saved_elsewhere_meanwhile_is_not_overwritten_unseen(
     assert shop.day_text() == hers
 
 
+@pytest.mark.parametrize("first", ["add kitchen.burners", "save", "remove wants[9]"])
+def test_a_key_or_a_slip_between_does_not_hide_what_was_saved_elsewhere(
+    client: TestClient, shop: Shop, first: str
+) -> None:
+    """After "another burner", or a slip, hers was saved over the other unseen."""
+    drawn = form_of(client.get("/kitchen").text)
+    slip = {"kitchen:elevation": "abc"} if first == "save" else {}  # mended below
+    other = new_day_text().replace('name = "Keeper"', 'name = "Aunt"')
+    shop.save_day(other, "another window", over=shop.day_text())
+    answer = client.post("/kitchen", data=changed(drawn, do=first, **slip))
+    assert answer.status_code == (400 if first == "save" else 200)
+    mended = changed(form_of(answer.text), do="save", **{"kitchen:elevation": "900 ft"})
+    answer = client.post("/kitchen", data=mended, follow_redirects=False)
+    assert answer.status_code == 409
+    assert "changed elsewhere while you typed" in answer.text
+    assert shop.day_text() == other
+    again = changed(form_of(answer.text), do="save")  # told, she may put hers on top
+    assert (
+        client.post("/kitchen", data=again, follow_redirects=False).status_code == 303
+    )
+    assert '"900 ft"' in shop.day_text()
+
+
+def test_a_slip_in_the_file_does_not_hide_what_was_saved_elsewhere(
+    client: TestClient, shop: Shop
+) -> None:
+    seen = drawn_from(client)
+    other = new_day_text().replace('name = "Keeper"', 'name = "Aunt"')
+    shop.save_day(other, "another window", over=shop.day_text())
+    faulty = new_day_text().replace('power = "3 kW" ', 'power = "3 cats" ')
+    sent = {"text": faulty, "drawn-from": seen}
+    answer = client.post("/kitchen/file", data=sent)
+    assert answer.status_code == 400
+    marks = set(re.findall(r'name="drawn-from" value="([^"]+)"', answer.text))
+    assert marks == {seen}
+
+
 def test_the_file_page_saves_keeps_and_gives(client: TestClient, shop: Shop) -> None:
     text = demo_day_text()
     windows = text.replace("\n", "\r\n")  # as browsers send a text field

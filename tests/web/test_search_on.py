@@ -21,9 +21,9 @@ from stillroom.planning.daytime import clock_time
 from stillroom.planning.timetable import Answer
 from stillroom.records.days import open_records
 from stillroom.refusal import Refusal
+from stillroom.running.day_mark import mark_of
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.handle import run_id, state_of
-from stillroom.running.kept_plan import mark_of
 from stillroom.web.app import build_app
 from stillroom.web.planner import Planned, plan_text
 from stillroom.web.search_on import SearchOn

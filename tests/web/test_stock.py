@@ -10,15 +10,15 @@ from starlette.testclient import TestClient
 
 from stillroom.records.days import Records, open_records
 from stillroom.stock.codec import to_entry
-from stillroom.stock.commands import Check, Label, Recall
+from stillroom.stock.commands import Check, Label, Recall, Receive
 from stillroom.stock.events import Hand, Moved, Part, Seen, Way
 from stillroom.stock.handle import handle, stock_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.tracing import by_day, trace
 from stillroom.web.app import build_app
-from tests.stock.kitchen import Farm
+from tests.stock.kitchen import Farm, thing
 from tests.web.conftest import ADDRESS
-from tests.web.forms import forms, words
+from tests.web.forms import forms, send, words
 
 JUICE = "14 bags redcurrant juice, 4 cups each, freezer 2, June"
 
@@ -501,3 +501,43 @@ def test_own_jars_taken_in_say_where_they_are_booked_with_their_process(client):
     page = client.get("/stock/ask", params=said).text
     assert "these jars are on hold" in page
     assert '<a href="/stock/own">the page Jars of your own</a>' in page
+
+
+def test_each_count_that_cannot_be_read_is_named_and_told_at_its_field(client, records):
+    for what in ("9 lb sugar", "4 boxes regular powdered pectin", "60 lids"):
+        came = Receive(things=(thing(f"{what}, pantry"),), at=client.app.state.clock.at)
+        handle(came, ledger=records.ledger)
+    page = client.get("/stock/count?place=pantry").text
+    (fields,) = (f for f in forms(page, "/stock/count/book"))
+    lots = [name for name, _ in fields if name.startswith("n.")]
+    assert len(lots) == 3
+    typed = dict(zip(lots, ("some", "-2", "60"), strict=True))
+    no = send(client, "/stock/count/book", [(k, typed.get(k, v)) for k, v in fields])
+    assert no.status_code == 400
+    told = re.findall(r'<li><a href="#n-([^"]+)">([^<]+)</a></li>', no.text)
+    assert [f"n.{code}" for code, _ in told] == lots[:2]
+    whats = {lot.what.capitalize() for lot in stock_of(records.ledger).lots.values()}
+    for code, said in told:
+        assert any(said.startswith(f"{what} {code}: ") for what in whats)
+        field = re.search(rf'<input id="n-{code}"[^>]*>', no.text)
+        assert field
+        assert 'aria-invalid="true"' in field[0]
+        assert f'id="fault-{code}"' in no.text
+    assert no.text.count("aria-invalid") == 2
+
+
+def test_a_no_leads_back_to_where_it_was_asked(client, records):
+    """Asked on the page of the day after, it led to the stock."""
+    came = Receive(things=(thing("60 lids, pantry"),), at=client.app.state.clock.at)
+    handle(came, ledger=records.ledger)
+    (code,) = stock_of(records.ledger).lots
+    for back, words_of_it, leads in (
+        ("/stock/after", "Back to the day after", "/stock/after"),
+        ("/stock/lot", "Back to the lot", f"/stock/lot/{code}"),
+        ("/stock", "Back to the stock", "/stock#"),
+    ):
+        asked = {"deed": "count", "lot": code, "quantity": "some", "back": back}
+        page = client.get("/stock/ask", params=asked).text
+        link = re.search(rf'href="([^"]+)">{words_of_it}<', page)
+        assert link
+        assert link[1].startswith(leads)

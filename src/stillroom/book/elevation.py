@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stillroom.measures import feet, read_height_m
+from stillroom.measures import feet, height, read_height_m
 from stillroom.refusal import Unreadable
 
 LOWEST_ELEVATION_FT = -500.0
@@ -25,8 +25,8 @@ def read_elevation_m(text: str) -> float:
     low, high = LOWEST_ELEVATION_FT - _HAIR_FT, HIGHEST_ELEVATION_FT + _HAIR_FT
     if not low <= feet(metres) <= high:
         raise Unreadable(
-            f"{text} is outside {LOWEST_ELEVATION_FT:,.0f} ft to "
-            f"{HIGHEST_ELEVATION_FT:,.0f} ft, where published tables end; give the "
+            f"{text} is outside {height(LOWEST_ELEVATION_FT)} to "
+            f"{height(HIGHEST_ELEVATION_FT)}, where published tables end; give the "
             "height of the kitchen above the sea"
         )
     return metres

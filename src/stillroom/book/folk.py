@@ -13,6 +13,7 @@ from importlib.resources.abc import Traversable
 from stillroom.book.process_table import Process
 from stillroom.book.processes import processes
 from stillroom.book.reader import read_rows, table
+from stillroom.measures import height
 from stillroom.refusal import Refusal, Source
 
 
@@ -106,7 +107,7 @@ def beside_folk_rule(
     said = f"{low:.0f} to {high:.0f}" if round(low) != round(high) else f"{low:.0f}"
     words = (
         f"Published for {here.band_ft}: {here.minutes} min. The rule of {rule.words} "
-        f"would say {said} min at {elevation_ft:,.0f} ft, and is not used. "
+        f"would say {said} min at {height(elevation_ft)}, and is not used. "
         f"{rule.why_not}"
     )
     return FolkBeside(here, (low, high), words)

@@ -24,6 +24,7 @@ from stillroom.book.process_cautions import cautions_for, source_of
 from stillroom.book.process_table import JARS, Process, processes, read_processes
 from stillroom.book.uncanned import no_process_without_canner
 from stillroom.in_a_list import all_of, any_of
+from stillroom.measures import height
 from stillroom.refusal import Refusal
 
 __all__ = [
@@ -140,9 +141,9 @@ def _asked(
         )
     if elevation_ft < LOWEST_ELEVATION_FT:
         return Refusal(
-            f"{elevation_ft:,g} ft lies below every kitchen that the tables were made "
-            f"for; they begin at 0 ft, and {LOWEST_ELEVATION_FT:,g} ft is the lowest "
-            "taken here",
+            f"{height(elevation_ft)} lies below every kitchen that the tables were "
+            f"made for; they begin at 0 ft, and {height(LOWEST_ELEVATION_FT)} is the "
+            "lowest taken here",
             instead="check the elevation and its sign",
             source="USDA Complete Guide to Home Canning (AIB 539), elevation bands",
         )
@@ -261,7 +262,7 @@ def _printed_for(
     pressures = any_of(f"{row.pressure_psi:g} psi" for row in printed)
     return Refusal(
         f"no process for {name.name} at {pressure_psi:g} psi is published for "
-        f"{elevation_ft:,g} ft",
+        f"{height(elevation_ft)}",
         instead=f"use {pressures}",
         source=first.source,
     )
@@ -322,7 +323,7 @@ def _row_of_band(
         )
     end = last.elevation_high_ft or HIGHEST_ELEVATION_FT
     return Refusal(
-        f"{elevation_ft:,g} ft lies above {end:,.0f} ft, where the "
+        f"{height(elevation_ft)} lies above {height(end)}, where the "
         f"{_pack_said(name, last)}{last.method} rows of {name.name} end in this book, "
         "and nothing is extrapolated",
         instead=_instead_so_high(name, last, elevation_ft),

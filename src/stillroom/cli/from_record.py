@@ -32,9 +32,10 @@ from stillroom.records.missing import no_record
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable, granted
 from stillroom.running.again import Told, plan_again, taking
 from stillroom.running.clock import HERE
+from stillroom.running.day_mark import mark_of
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, run_id, state_of
-from stillroom.running.kept_plan import OwnFile, mark_of, own_file
+from stillroom.running.kept_plan import OwnFile, own_file
 from stillroom.running.rules import OUR_RECORD, rules_for
 from stillroom.running.so_far import minute_0, minute_of
 

@@ -11,19 +11,26 @@ from stillroom.capital import capital
 from stillroom.cli.clock_lines import print_clock_lines
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.plan_if_text import print_plan_if
-from stillroom.explaining.explanation import both
 from stillroom.jar_count import jars_said
+from stillroom.measures import both
 from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.daytime import day_said
 from stillroom.planning.problem import Problem
-from stillroom.planning.sentence import by_hand_sentence, first_sentence, how_good
+from stillroom.planning.sentence import (
+    by_hand_sentence,
+    first_sentence,
+    how_good,
+    made_and_beside,
+)
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.which_batches.batch_words import reckoned_words
 from stillroom.planning.words.division_words import division_words
 from stillroom.planning.words.learned_words import apart, own_figures
 from stillroom.planning.words.load_words import load_words
 from stillroom.planning.words.sheet import Sheet, day_sheet
+from stillroom.running.clock import HERE
+from stillroom.running.events import PlanTaken
 
 
 def _print_by_hand(problem: Problem, answer: Answer) -> None:
@@ -35,14 +42,25 @@ def _print_by_hand(problem: Problem, answer: Answer) -> None:
     print_clock_lines(day_sheet(problem, answer.by_hand))
 
 
-def print_plan_in_short(plan: DayPlan) -> None:
-    """Print whose day it is, and the sentence that matters first."""
+def print_plan_in_short(plan: DayPlan, *, again: PlanTaken | None = None) -> None:
+    """
+    Print whose day it is, and the sentence that matters first.
+
+    ``again`` is the plan that was taken over last, where ``plan`` is that one: what was
+    proven, was proven of the day as it was to be.
+    """
     heading(
         f"{plan.day.name}, {plan.day.date:%A} {plan.day.date.day} {plan.day.date:%B %Y}"
     )
     if plan.day.invented:
         say("An invented day: people, stock and prices are made up.")
-    say(first_sentence(plan))
+    if again is None:
+        say(first_sentence(plan))
+        return
+    said, beside = made_and_beside(plan)
+    say(f"{said} {beside}" if plan.left_out else said)
+    at = again.occurred_at.astimezone(HERE)
+    say(f"Planned again at {at:%-H:%M}: {again.sentence}")
 
 
 def print_plan(plan: DayPlan, *, run_on: bool = False, by_hand: bool = False) -> None:

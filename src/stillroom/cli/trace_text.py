@@ -8,6 +8,7 @@ from typing import Any
 from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
 from stillroom.cli.stock_text import print_holds
 from stillroom.jar_count import counted, plural
+from stillroom.measures import height
 from stillroom.paper.stock_sheets import untasted_words
 from stillroom.refusal import Refusal
 from stillroom.stock.accounts import RecallSheet
@@ -125,7 +126,7 @@ def print_making(stock: Stock, code: str) -> None:
         ("canner", batch.canner),
         (
             "elevation",
-            "" if batch.elevation_ft is None else f"{batch.elevation_ft} ft",
+            "" if batch.elevation_ft is None else height(batch.elevation_ft),
         ),
         ("pack", batch.pack),
         (

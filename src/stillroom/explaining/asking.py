@@ -13,7 +13,7 @@ from typing import Any
 
 from stillroom import measures
 from stillroom.book.elevation import read_elevation_m
-from stillroom.explaining.explanation import both
+from stillroom.measures import both
 from stillroom.refusal import Fault, Unreadable, given_as
 from stillroom.science.jar import SIZES_M
 

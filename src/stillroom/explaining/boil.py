@@ -12,11 +12,10 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     fahrenheit,
     line,
 )
-from stillroom.measures import FOOT_M
+from stillroom.measures import FOOT_M, apart, both
 from stillroom.methods.today import AirToday, air_today
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.science import air, curves, gel, water
@@ -98,8 +97,9 @@ def _more(today: AirToday) -> tuple[str, ...]:
         "The higher the kitchen, the less air weighs on the pot, and the sooner "
         "water boils; a boil there is less hot, however hard it rolls. That is why "
         "published minutes grow with elevation.",
-        f"Weather moves it by {swing[0]:.1f} to {swing[1]:+.1f} °F for 25 hPa: "
-        "read your own thermometer in boiling water on the day, and add 8 °F.",
+        f"Weather moves it by {swing[0]:.1f} to {swing[1]:+.1f} °F "
+        f"({swing[0] / 1.8:.1f} to {swing[1] / 1.8:+.1f} °C) for 25 hPa: read your own "
+        f"thermometer in boiling water on the day, and add {apart(gel.RISE_K)}.",
         'The saying "1 °F less for every 500 ft" is near: the truth is about 0.9 °F.',
     )
 

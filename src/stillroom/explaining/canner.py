@@ -14,13 +14,12 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     estimated,
     fahrenheit,
     line,
 )
 from stillroom.jar_count import jars_said
-from stillroom.measures import FOOT_M, PSI_PA
+from stillroom.measures import FOOT_M, PSI_PA, both
 from stillroom.refusal import Caution, Refusal, Source
 from stillroom.science import air, canner, water
 from stillroom.science.estimate import Estimate
@@ -170,7 +169,8 @@ def _more(seen: _Canner) -> tuple[str, ...]:
     return (
         "The fire heats water, glass and food together, and the hotter it gets the "
         "more the pot loses to the room. Water that is hot when the jars go in saves "
-        "most of it; published starts are 140 °F for raw packs, 180 °F for hot ones.",
+        "most of it; published starts are 140 °F (60 °C) for raw packs, "
+        "180 °F (82 °C) for hot ones.",
         f"After {seen.wait_min:g} min with the fire off and the lid on, the water "
         f"still has {both(seen.waits_at_k, 0)}: start the next load then.",
         "Under pressure a gauge reads the excess over the air outside. At 10 psi "

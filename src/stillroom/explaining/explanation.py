@@ -28,29 +28,6 @@ _PLACES = {
 }
 
 
-def both(temperature_k: float, places: int = 1) -> str:
-    """
-    Temperature in °F and °C.
-
-    >>> both(373.15)
-    '212.0 °F (100.0 °C)'
-    """
-    fahrenheit = measures.fahrenheit(temperature_k)
-    return (
-        f"{fahrenheit:.{places}f} °F ({measures.celsius(temperature_k):.{places}f} °C)"
-    )
-
-
-def apart(difference_k: float) -> str:
-    """
-    Difference of two temperatures in both scales.
-
-    >>> apart(40 / 9)
-    '8.0 °F (4.4 °C)'
-    """
-    return f"{difference_k * 1.8:.1f} °F ({difference_k:.1f} °C)"
-
-
 def said(value: float, unit: str) -> str:
     """
     Say a value with its unit.
@@ -59,9 +36,9 @@ def said(value: float, unit: str) -> str:
     ('12.3 min', '212.0 °F (100.0 °C)', '3.05', '1,044 kg/m³')
     """
     if unit == KELVIN:
-        return both(value)
+        return measures.both(value)
     if unit == APART:
-        return apart(value)
+        return measures.apart(value)
     places = _PLACES.get(unit, 2)
     if abs(value) >= 100.0:
         places = 0

@@ -19,11 +19,11 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     estimated,
     fahrenheit,
     line,
 )
+from stillroom.measures import apart, both
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import curves
 from stillroom.science.curves import Curve
@@ -180,7 +180,7 @@ def _figures(seen: _Jar) -> tuple[Figure, ...]:
             seen,
             seen.peak,
             hottest,
-            note=f"{rose_k * 1.8:.0f} °F more than at the end of the process",
+            note=f"{apart(rose_k)} more than at the end of the process",
         ),
         estimated("Heating-rate index", heating_rate_index(jar), "min"),
         estimated("Lag factor", lag_factor(jar)),

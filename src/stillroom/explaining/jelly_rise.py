@@ -15,10 +15,10 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    apart,
     estimated,
     line,
 )
+from stillroom.measures import apart
 from stillroom.methods.today import AirToday
 from stillroom.refusal import Refusal
 from stillroom.science import boiling, gel, sugars
@@ -53,9 +53,9 @@ def explain(given: Given) -> Explanation | Refusal:
             f"Your boil of {given['boil']:g} min at pH {given['ph']:g} splits about "
             f"{100 * split.value:.0f} % ({100 * split.low:.0f} to "
             f"{100 * split.high:.0f} %).",
-            "So keep to 8 °F on your own thermometer and the sheet test; what "
-            "percentage that is, a thermometer tells to about two percent either way "
-            "at best.",
+            f"So keep to {apart(gel.RISE_K)} on your own thermometer and the sheet "
+            "test; what percentage that is, a thermometer tells to about two percent "
+            "either way at best.",
         ),
         figures=_figures(why),
         picture=_picture(why, air.pressure_pa),

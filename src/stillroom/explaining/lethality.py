@@ -11,10 +11,10 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     fahrenheit,
     line,
 )
+from stillroom.measures import both
 from stillroom.refusal import Caution, Refusal
 from stillroom.science.lethality import (
     ACID_FOOD,

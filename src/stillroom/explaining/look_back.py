@@ -21,12 +21,11 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     estimated,
     fahrenheit,
     line,
 )
-from stillroom.measures import PSI_PA
+from stillroom.measures import PSI_PA, apart, both
 from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.methods.today import AirToday
 from stillroom.refusal import Caution, Fault, Refusal, Unreadable
@@ -251,10 +250,9 @@ def _more(seen: _Seen) -> list[str]:
     if seen.own is not None:
         ice = seen.own.ice_off_k
         more.append(
-            f"Readings are set right by your own: {seen.own.boil_off_k * 1.8:+.1f} °F "
-            "in "
-            "boiling water"
-            + (f", {ice * 1.8:+.1f} °F in ice." if ice is not None else ".")
+            "Readings are set right by your own: "
+            f"{apart(seen.own.boil_off_k, signed=True)} in boiling water"
+            + (f", {apart(ice, signed=True)} in ice." if ice is not None else ".")
         )
     return more
 

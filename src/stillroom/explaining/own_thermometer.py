@@ -17,11 +17,10 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    apart,
-    both,
     fahrenheit,
     line,
 )
+from stillroom.measures import apart, both
 from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.refusal import Refusal
 from stillroom.science.thermometer import MOST_APART_K, Calibration

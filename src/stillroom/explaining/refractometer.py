@@ -15,10 +15,9 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     line,
 )
-from stillroom.measures import CUP_M3
+from stillroom.measures import CUP_M3, both
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import hydrometer, refractometer, syrup, water
 

@@ -17,13 +17,11 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    apart,
-    both,
     estimated,
     fahrenheit,
     line,
 )
-from stillroom.measures import INCH_OF_MERCURY_PA
+from stillroom.measures import INCH_OF_MERCURY_PA, apart, both
 from stillroom.methods.today import AirToday
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import glass, headspace

@@ -16,11 +16,11 @@ from stillroom.explaining.explanation import (
     Mark,
     Picture,
     Table,
-    both,
     estimated,
     fahrenheit,
     line,
 )
+from stillroom.measures import both
 from stillroom.refusal import Caution, Refusal
 from stillroom.science import boiling, gel, sugars
 from stillroom.science.estimate import Estimate

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import threading
 from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from stillroom.learning.learn import learned
 from stillroom.methods.learned import AS_PUBLISHED, Learned
+from stillroom.planning.day import Day
 from stillroom.planning.day_file.dayfile import read_day
+from stillroom.records.ledger import Recorded
 from stillroom.refusal import Unreadable
 from stillroom.running.codec import from_entry
+from stillroom.running.day_mark import mark_of
 from stillroom.running.events import AnyEvent, DayBegun
-from stillroom.running.handle import PREFIX
+from stillroom.running.fold import fold
+from stillroom.running.handle import PREFIX, run_id
+from stillroom.stock.codec import from_entry as stock_event
 from stillroom.stock.fold import Stock
+from stillroom.stock.fold import fold as fold_stock
 from stillroom.stock.handle import STREAM, KeptStock, stock_of
 from stillroom.stock.handle import Ledger as StockLedger
 
@@ -46,6 +53,22 @@ def learned_from(
     held = stock_of(ledger) if stock is None else stock
     elsewhere = {name for name, run in runs.items() if _is_elsewhere(run, kitchen)}
     return learned(runs.values(), held, kitchen=kitchen, elsewhere=elsewhere)
+
+
+def learned_before(
+    moment: dt.datetime, ledger: Ledger, *, kitchen: str = ""
+) -> Learned:
+    """Return what a record taught before a moment of its own clock."""
+
+    def known(stream: str) -> list[Recorded]:
+        return [e for e in ledger.read(stream) if e.recorded_at < moment]
+
+    runs = {
+        name: [from_entry(entry) for entry in known(name)]
+        for name in ledger.streams(PREFIX)
+    }
+    stock = fold_stock(stock_event(entry) for entry in known(STREAM))
+    return learned_from(ledger, kitchen=kitchen, stock=stock, runs=runs)
 
 
 def _run(ledger: Ledger, name: str) -> Run:
@@ -101,8 +124,25 @@ class LearnedKept:
         return {name: run for name, (_, run) in self._runs.items()}
 
     def for_day(self, text: str) -> Learned:
-        """Return what it teaches of the kitchen of a day file, as its text."""
+        """
+        Return what it teaches of the kitchen of a day file, as its text.
+
+        A day that was begun by it goes on by what was known when it was begun: by its
+        own taps and lots it would be planned anew in its midst, into other batches.
+        """
         try:
-            return self.of(read_day(text + "\n").kitchen.name)
+            day = read_day(text + "\n")
+            begun_at = self._begun_at(day, text)
+            if begun_at is None:
+                return self.of(day.kitchen.name)
+            return learned_before(begun_at, self._ledger, kitchen=day.kitchen.name)
         except Unreadable:  # of the day, its page says why; of the record, others do
             return AS_PUBLISHED
+
+    def _begun_at(self, day: Day, text: str) -> dt.datetime | None:
+        """When a day was begun by this day file, by the record; `None` where not."""
+        entries = self._ledger.read(run_id(day.date))
+        plan = fold(from_entry(entry) for entry in entries).plan
+        if plan is None or plan.of != mark_of(text):
+            return None
+        return entries[0].recorded_at

@@ -2,10 +2,12 @@
 The edges: kitchen measures in, SI inside, and kitchen measures out again.
 
 US customary and metric are equal. This file gathers: ``read`` reads any measure,
-``read_as`` one of which it is known what it measures, ``write`` writes, ``words`` has
-the words and their sizes. ``number_words`` knows "a dozen", ``clock`` reads "6 pm".
+``read_as`` one of which it is known what it measures, ``write`` writes, ``in_both``
+in both systems, ``words`` has the words and their sizes. ``number_words`` knows "a
+dozen", ``clock`` reads "6 pm".
 """
 
+from stillroom.measures.in_both import apart, both, depth, height
 from stillroom.measures.read import Quantity, read_quantity
 from stillroom.measures.read_as import (
     read_duration_min,
@@ -59,11 +61,15 @@ __all__ = [
     "TEASPOON_M3",
     "Dimension",
     "Quantity",
+    "apart",
+    "both",
     "celsius",
     "cups",
     "cups_said",
+    "depth",
     "fahrenheit",
     "feet",
+    "height",
     "inches",
     "kelvin",
     "kitchen_mass",

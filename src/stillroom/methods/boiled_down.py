@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 
 from stillroom.book.procedures import Procedure
-from stillroom.measures import fahrenheit
+from stillroom.measures import both
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
@@ -74,7 +74,7 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
         return minutes
     outlook = (
         f"about {minutes:.0f} min from the boil to the jellying point, "
-        f"{fahrenheit(_done_k(station, rise_f(recipe))):.0f} °F here today; let it "
+        f"{both(_done_k(station, rise_f(recipe)), 0)} here today; let it "
         f"stand a full day before you judge it; {spread.risk(recipe)}"
     )
     made = spread.checked(recipe, station, None, outlook)
@@ -162,12 +162,12 @@ def stop_at(station: Station, rise: int = RISE_F) -> str:
     done_k = _done_k(station, rise)
     own = station.air.thermometer
     if own is None:
-        near = fahrenheit(done_k)
-        return f"{rise} °F over your thermometer's boil today (near {near:.0f} °F)"
+        over = f"{rise} °F ({rise / 1.8:.1f} °C) over your thermometer's boil today"
+        return f"{over}, near {both(done_k, 0)}"
     reads_k = float(own.line.reading_k(done_k))
     return (
-        f"{fahrenheit(reads_k):.1f} °F on your thermometer (sheet test from "
-        f"{fahrenheit(reads_k - SHEET_TEST_BEFORE_K):.0f})"
+        f"{both(reads_k)} on your thermometer, the sheet test asked from "
+        f"{both(reads_k - SHEET_TEST_BEFORE_K, 0)} on"
     )
 
 

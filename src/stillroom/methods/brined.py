@@ -15,7 +15,7 @@ from stillroom.book.brines import Brine, brine_of
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
 from stillroom.jar_count import counted
-from stillroom.measures import POUND_KG, mixed_number
+from stillroom.measures import POUND_KG, both, kelvin, mixed_number
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods.method import (
@@ -181,7 +181,9 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
         outlook,
         CROCK,
         UNDER,
-        Caution(f"above {brine.too_warm_f:g} °F it goes soft", str(brine.source)),
+        Caution(
+            f"above {both(kelvin(brine.too_warm_f), 0)} it goes soft", str(brine.source)
+        ),
         DISCARD,
     )
 
@@ -317,7 +319,7 @@ def _later(
         Later(
             after_h=3 * 24.0,
             text=f"Look at the {name} {brine.look} a week: skim off scum, keep it "
-            f"under its brine, below {brine.too_warm_f:g} °F.",
+            f"under its brine, below {both(kelvin(brine.too_warm_f), 0)}.",
             source=str(brine.source),
         ),
         Later(

@@ -19,7 +19,14 @@ from stillroom.book.freezing_packs import (
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.jar_count import counted
-from stillroom.measures import GALLON_M3, POUND_KG, cups_said, mixed_number
+from stillroom.measures import (
+    GALLON_M3,
+    POUND_KG,
+    both,
+    cups_said,
+    kelvin,
+    mixed_number,
+)
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
@@ -337,7 +344,8 @@ def _later(pack: FreezingPack) -> tuple[Later, ...]:
     return (
         Later(
             after_h=24.0,
-            text=f"Frozen hard: stack the boxes; the freezer at {rule:g} °F or colder.",
+            text="Frozen hard: stack the boxes; the freezer at "
+            f"{both(kelvin(rule), 0)} or colder.",
             source=str(source),
         ),
         Later(

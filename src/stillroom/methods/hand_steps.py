@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stillroom.jar_count import counted
+from stillroom.measures import depth
 from stillroom.methods import handling as hand
-from stillroom.methods.jars import inches
 from stillroom.methods.method import Checked, Filling, Recipe, Station
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import Caution
@@ -94,7 +94,7 @@ def fill_boxes(filling: Filling, headspace_in: float, what: str) -> Step:
     return by_hand(
         "fill",
         f"Fill {counted(filling.jars, f'{filling.jar} box')}",
-        f"{inches(headspace_in)} in headspace in each",
+        f"{depth(headspace_in)} headspace in each",
         hand.for_count(FILL_BOX_MIN, filling.jars),
         note=what,
         put_up=True,

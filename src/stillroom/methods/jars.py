@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stillroom.book.jars import needs_sterile_jars, sterilise_jars_min
 from stillroom.jar_count import counted, jars_said, plural
+from stillroom.measures import depth
 from stillroom.methods import handling as hand
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Filling, Material
@@ -95,7 +96,7 @@ def fill_and_close(filling: Filling, headspace_in: float, *, gels: bool) -> list
         Step(
             id="fill",
             verb=f"Fill {jars_said(jars, jar)}",
-            end_sign=f"{inches(headspace_in)} in headspace in each",
+            end_sign=f"{depth(headspace_in)} headspace in each",
             duration_min=fill,
             spread=hand.spread_of(fill),
             basis=hand.BASIS,
@@ -155,17 +156,3 @@ def jar_links() -> list[Link]:
         ),
         Link(before="fill", after="wash_pot"),
     ]
-
-
-def inches(value: float) -> str:
-    """
-    Inches as a kitchen says them.
-
-    >>> inches(0.25), inches(0.5), inches(1.0), inches(1.25)
-    ('1/4', '1/2', '1', '1 1/4')
-    """
-    whole, rest = divmod(round(value * 8), 8)
-    fractions = {1: "1/8", 2: "1/4", 3: "3/8", 4: "1/2", 5: "5/8", 6: "3/4", 7: "7/8"}
-    return " ".join(
-        part for part in (str(whole) if whole else "", fractions.get(rest, "")) if part
-    )

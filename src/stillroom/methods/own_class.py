@@ -18,6 +18,7 @@ from stillroom.book.limits import class_rule, recipes_spanning
 from stillroom.book.procedures import Ingredient, Procedure
 from stillroom.book.processes import Process, process_for
 from stillroom.book.words import tokens
+from stillroom.measures import depth
 from stillroom.methods.own_evidence import Evidence, Findings
 from stillroom.methods.own_recipe import (
     KEEPER,
@@ -103,7 +104,7 @@ def classed(own: OwnRecipe, *, elevation_ft: float | None = None) -> Classed | C
         if isinstance(answer, Refusal):
             found.refused("jar and elevation", answer)
         else:
-            text = f"{answer.jar} jars, {answer.headspace_in:g} in headspace"
+            text = f"{answer.jar} jars, {depth(answer.headspace_in)} headspace"
             found.held(
                 "jar and headspace", text, Source(answer.source, answer.how_known)
             )

@@ -15,12 +15,11 @@ from stillroom.book.words import tokens
 from stillroom.capital import capital
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import counted, jars_said, plural
-from stillroom.measures import CUP_M3, cups_said, mixed_number
+from stillroom.measures import CUP_M3, cups_said, depth, mixed_number
 from stillroom.methods import handling as hand
 from stillroom.methods import per_jar
 from stillroom.methods import pot_and_fire as fire
 from stillroom.methods.hand_steps import through_the_mill
-from stillroom.methods.jars import inches
 from stillroom.methods.method import Filling, Recipe, Station
 from stillroom.methods.portions import weight_words
 from stillroom.methods.solids import ROOM_K
@@ -350,7 +349,7 @@ def fill(pack: Pack, filling: Filling) -> Step:
     return Step(
         id="fill",
         verb=f"{how} {jars_said(filling.jars, filling.jar)}",
-        end_sign=f"{inches(pack.headspace_in)} in headspace in each",
+        end_sign=f"{depth(pack.headspace_in)} headspace in each",
         duration_min=duration,
         spread=hand.spread_of(duration),
         basis=f"{hand.BASIS}; headspace: {pack.source}",
@@ -370,7 +369,7 @@ def close(pack: Pack, filling: Filling) -> Step:
     return Step(
         id="wipe_and_lid",
         verb=f"Free bubbles, wipe {rims}, {plural(filling.jars, 'lid')} on",
-        end_sign=f"{inches(pack.headspace_in)} in still free; bands fingertip tight",
+        end_sign=f"{depth(pack.headspace_in)} still free; bands fingertip tight",
         duration_min=duration,
         spread=hand.spread_of(duration),
         basis=hand.BASIS,

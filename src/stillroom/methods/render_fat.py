@@ -11,7 +11,7 @@ from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.rendering import YIELD_SOURCE, Rendering, rendering_for
 from stillroom.jar_count import jars_said
-from stillroom.measures import fahrenheit, kelvin, kitchen_volume
+from stillroom.measures import both, depth, kelvin, kitchen_volume
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
@@ -228,9 +228,9 @@ def _melt(recipe: Recipe, fat: Rendering, station: Station) -> tuple[Step, Step]
     finish = ""
     if fat.finish_f:
         finish_k = kelvin(fat.finish_f)
-        shown = fahrenheit(station.air.shown_k(finish_k))
+        shown = both(station.air.shown_k(finish_k), 0)
         whose = "a" if station.air.thermometer is None else "your"
-        finish = f"; {whose} thermometer near {shown:.0f} °F ({fat.finish_known})"
+        finish = f"; {whose} thermometer near {shown} ({fat.finish_known})"
     return (
         Step(
             id="melt",
@@ -286,7 +286,7 @@ def _fill(filling: Filling) -> Step:
     return Step(
         id="fill",
         verb=f"Fill {jars_said(filling.jars, f'dry {filling.jar}')}",
-        end_sign="1/2 in headspace in each",
+        end_sign=f"{depth(0.5)} headspace in each",
         duration_min=minutes,
         spread=hand.spread_of(minutes),
         basis=hand.BASIS,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from stillroom import measures
 from stillroom.book.procedures import Procedure
 from stillroom.in_a_list import all_of
-from stillroom.methods.jars import inches
+from stillroom.measures import depth
 from stillroom.methods.method import Part
 from stillroom.methods.remade import SOFT_JELLY
 from stillroom.methods.scaling import at_multiple
@@ -45,8 +45,8 @@ def jars_words(remaking: Remaking) -> str:
     low, high = remaking.jars_low, remaking.jars_high
     jars = f"{low} to {high}" if high > low else f"{low}"
     lids = "1 new lid" if remaking.lids == 1 else f"{remaking.lids} new lids"
-    room = inches(remaking.trial.headspace_in)
-    return f"Clean hot half-pint jars: {jars}, with {room} in of headspace, and {lids}"
+    room = depth(remaking.trial.headspace_in)
+    return f"Clean hot half-pint jars: {jars}, with {room} of headspace, and {lids}"
 
 
 def whole_words(remaking: Remaking, spoon_kg: float | None = None) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stillroom.measures import apart
 from stillroom.refusal import COMMON_PRACTICE, Refusal, Source
 from stillroom.science.thermometer import (
     ICE_K,
@@ -72,18 +73,20 @@ def calibrated(
         pairs.append(("ice", ice_reading_k, ICE_K))
         wet = ", the ice crushed and wet"
     offs = {where: reads - true for where, reads, true in pairs}
-    told = ", ".join(f"{off * 1.8:+.1f} °F in {where}" for where, off in offs.items())
+    told = ", ".join(
+        f"{apart(off, signed=True)} in {where}" for where, off in offs.items()
+    )
     if any(abs(off) > MOST_SET_RIGHT_K for off in offs.values()):
         return Refusal(
             f"this thermometer is off by {told}: more than "
-            f"{MOST_SET_RIGHT_K * 1.8:.0f} °F is not set right any more",
+            f"{apart(MOST_SET_RIGHT_K)} is not set right any more",
             instead="check that each reading is in the right unit (°F or °C) and the "
             f"water was at a full boil{wet}; else take another thermometer",
             source=COMMON_PRACTICE,
         )
     if max(offs.values()) - min(offs.values()) > MOST_APART_K:
         return Refusal(
-            f"this thermometer is off by {told}: more than {MOST_APART_K * 1.8:.1f} °F "
+            f"this thermometer is off by {told}: more than {apart(MOST_APART_K)} "
             "apart, so it is no straight line",
             instead="repeat both readings, the bulb clear of the bottom; if they "
             "stand, "

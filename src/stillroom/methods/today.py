@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from stillroom.measures import feet
+from stillroom.measures import feet, height
 from stillroom.methods.kitchen import Kitchen
 from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.refusal import Caution, Refusal, Source
@@ -83,7 +83,7 @@ def air_today(
         elevation_ft = feet(_highest_elevation_m(pressure))
         cautions = (
             Caution(
-                f"no elevation was given: bands are taken for {elevation_ft:,.0f} ft, "
+                f"no elevation was given: bands are taken for {height(elevation_ft)}, "
                 "the highest place where this barometer could stand; give the "
                 "elevation to get the band itself",
                 "computed: US Standard Atmosphere 1976, on a day of high pressure",
@@ -94,7 +94,7 @@ def air_today(
         standard = float(air.pressure_pa(elevation_m))
         if not 0.93 * standard <= pressure <= 1.05 * standard:
             return Refusal(
-                f"a barometer at {elevation_ft:,.0f} ft does not read "
+                f"a barometer at {height(elevation_ft)} does not read "
                 f"{pressure / 100:,.0f} hPa; about {standard / 100:,.0f} hPa is usual "
                 "there",
                 instead="check the elevation, and whether the barometer is set to "

@@ -11,6 +11,7 @@ from stillroom.book.procedures import Procedure
 from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted, jars_said
+from stillroom.measures import depth, height, kitchen_mass
 from stillroom.measures.write import minutes_said, mixed_number
 from stillroom.methods.by_name import method_named
 from stillroom.methods.own_shares import TIMED
@@ -30,6 +31,7 @@ from stillroom.running.rules import ClockRules, rules_for
 Page = Literal["us-letter", "a4"]
 _SAID_ALONE = frozenset({"each"})
 """Units that are not said: three lemons are no "3 each"."""
+_METRIC = frozenset({"g", "kg", "ml", "l"})
 _NO_PLURAL = frozenset({"tsp", "tbsp", "lb", "oz", "g", "kg", "ml", "l"})
 
 
@@ -81,7 +83,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             if not e.who and e.ink is not Ink.PROCESS
         ],
         **_loads(plan, plan.answer, sheet),
-        "elevation": f"{plan.air.elevation_ft:,.0f} ft",
+        "elevation": height(plan.air.elevation_ft),
         "recipes": _recipes(plan.batches),
         "shopping": [
             {"what": p.name, "buy": p.buy, "why": f"needs {p.need}, has {p.have}"}
@@ -239,6 +241,9 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
                 "quantity": mixed_number(part.quantity),
                 "unit": _unit(part.unit, part.quantity),
                 "name": part.name,
+                "weighs": ""
+                if part.mass_kg is None or part.unit in _METRIC
+                else kitchen_mass(part.mass_kg, metric=True),
                 "prep": ", ".join(
                     filter(None, (part.prep, "if wanted" if part.optional else ""))
                 ),
@@ -250,7 +255,7 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
             for line in (
                 _stop(procedure.order_of_adding),
                 _stop(_until(procedure)),
-                f"Leave {mixed_number(procedure.headspace_in)} inch of headspace.",
+                f"Leave {depth(procedure.headspace_in)} of headspace.",
             )
             if line
         ],

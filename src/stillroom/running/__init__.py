@@ -17,6 +17,7 @@ The run, and what is asked of it::
 
 What a plan hands to it, and the rest of it planned again::
 
+    day_mark.py     the mark that tells one day file from another
     kept_plan.py    the plan that a run goes by: made, marked, and shown again
     loads.py        the loads that a plan hands to a run
     batches.py      the batches that it hands to a run: what the lots will say
@@ -45,6 +46,7 @@ What became of the jars::
 
     due.py          whether it is time to ask what became of jars: pure
     lots_made.py    a lot proposed for each batch of each load: pure
+    book_lots.py    what is asked when they are booked, and numbers that are none
     as_filled.py    empty jars and lids where more or fewer were filled: pure
     booked_otherwise.py
                     what another hand booked meanwhile of a batch, and clocks that run

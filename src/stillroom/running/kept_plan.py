@@ -21,17 +21,13 @@ from stillroom.planning.which_batches.around import after_tasks
 from stillroom.planning.which_batches.served_since import served_as_in
 from stillroom.planning.which_batches.spares import all_promised, spares_for
 from stillroom.refusal import Caution
-from stillroom.running.events import KeptPlan
+from stillroom.running.day_mark import mark_of
+from stillroom.running.events import KeptPlan, PlanTaken
 from stillroom.running.fold import RunState
 from stillroom.running.loads import number_in
 
 AGAIN = "second thoughts"
 """Who made a plan that was taken over during the day."""
-
-
-def mark_of(day_text: str) -> str:
-    """Mark that tells one day file from another."""
-    return hashlib.sha256(day_text.encode()).hexdigest()
 
 
 def kept(plan: DayPlan, day_text: str) -> KeptPlan | None:
@@ -92,6 +88,14 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
             remarks=() if again else answer.remarks,
         ),
     )
+
+
+def taken_of(plan: DayPlan, state: RunState, day_text: str) -> PlanTaken | None:
+    """Plan that was taken over last, where ``plan`` is that one: see `plan_now`."""
+    mine = state.plan
+    if mine is None or not state.taken or mine.of != mark_of(day_text):
+        return None
+    return state.taken[-1] if mine.problem == plan.problem else None
 
 
 def _has_its_batches(plan: DayPlan, problem: Problem) -> bool:

@@ -8,18 +8,15 @@ keeper looks at it, mends a number or a place, and books all of it with one key.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from stillroom.refusal import Fault, Unreadable
-from stillroom.running.as_filled import as_filled
 from stillroom.running.due import is_due
 from stillroom.running.events import RunBatch, RunLoad
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.loads import number_in
 from stillroom.running.rules import rules_for
 from stillroom.stock.amounts import Measure, Unit
-from stillroom.stock.commands import Incoming, MakeFromRun, Making, Need
+from stillroom.stock.commands import Incoming, Making, Need
 from stillroom.stock.drawing import Drawing, needed_words
 from stillroom.stock.events import Batch, Kind, Part
 from stillroom.stock.fold import Stock
@@ -322,74 +319,3 @@ def _without_number(batch_id: str) -> str:
     """Name a batch's product where the run does not say: "plum jelly 2"."""
     name, _, number = batch_id.rpartition(" ")
     return name if name and number.isdigit() else batch_id
-
-
-MOST_JARS = 200
-"""No batch fills more in one load."""
-
-
-def booking(
-    lots: Iterable[LotMade],
-    *,
-    on: dt.date,
-    at: dt.datetime,
-    token: str,
-    mended: Mapping[tuple[str, str], tuple[int, str]] | None = None,
-    gauges: Mapping[tuple[str, str], float | None] | None = None,
-) -> MakeFromRun:
-    """
-    Return what is asked when these proposals are booked.
-
-    ``mended`` holds, by (load id, batch id), the number of jars and the place where
-    the keeper says otherwise. None at all means that none came of it: it is left out.
-    ``gauges`` holds what the gauge of its canner read, where somebody wrote it down.
-
-    Raises
-    ------
-    Unreadable
-        If a number of jars is below none or absurd.
-    """
-    makings = []
-    for lot in lots:
-        thing, batch = lot.making.thing, lot.making.batch
-        number, place = (mended or {}).get(
-            (batch.run_load, batch.run_batch), (thing.number, thing.place)
-        )
-        if not 0 <= number <= MOST_JARS:
-            raise Unreadable(
-                f"{number} jars of {lot.batch}: one load holds 0 to {MOST_JARS}"
-            )
-        if number > 2 * lot.planned + 1:
-            raise Unreadable(
-                Fault(
-                    f"{number} is more than twice the {lot.planned} that were planned "
-                    "of it, and no batch gives so many: look at the number again. If "
-                    "they were filled, book those of the plan, and count the lot then",
-                    key=f"jars of {lot.batch[:60]}",
-                )
-            )
-        if number and not lot.booked:
-            more, jar = number - thing.number, thing.measure.part
-            needs = as_filled(lot.making.needs, jar, more=more)
-            thing = replace(thing, number=number, place=place)
-            read = (gauges or {}).get((batch.run_load, batch.run_batch))
-            batch = replace(batch, gauge_psi=read)
-            makings.append(Making(thing=thing, batch=batch, needs=needs))
-    return MakeFromRun(on=on, makings=tuple(makings), at=at, token=token)
-
-
-def unprocessed(lot: LotMade) -> LotMade:
-    """Return a proposal as it is booked where its canner was never run."""
-    batch = replace(
-        lot.making.batch,
-        process_min=None,
-        process_began="",
-        stood_min=None,
-        out_at="",
-        out_on="",
-        times_lost=0,
-    )
-    thing = replace(lot.making.thing, place=APART)
-    return replace(
-        lot, making=replace(lot.making, thing=thing, batch=batch), ready=True
-    )

@@ -18,7 +18,7 @@ from stillroom.planning.words.sheet import day_sheet
 from stillroom.running.behind_us import behind_us
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.hands import Todo, gone_by, step_todo
-from stillroom.running.so_far import LATELY, minute_of
+from stillroom.running.so_far import minute_of
 
 SOON_MIN = 10
 """So long before its minute a thing is shown: hands are wet when it is due. [min]"""
@@ -31,9 +31,9 @@ def to_set_going(
     Return what is to be set going by now, or soon, in the order of the plan.
 
     A canner goes from here when its jars are said to be filled, or its clock has begun.
-    A step goes when it is said done, or something behind it is. Where nothing of a
-    batch is ever tapped, its steps go by the plan; not while others are tapped: water
-    that nobody has lit goes by itself for nobody.
+    A step goes when it is said done, or something behind it is. On a day on which no
+    step is ever tapped they go by the plan. Else they stay, however long ago the last
+    tap was: water that nobody has lit goes by itself for nobody.
     """
     by = gone_by(plan, state)
     if by is None or state.begun_at is None:
@@ -42,7 +42,7 @@ def to_set_going(
     now = minute_of(at, state.begun_at.astimezone(at.tzinfo), problem)
     found = [
         *_canners(problem, timetable, state, now + SOON_MIN),
-        *_steps(problem, timetable, state, now, at),
+        *_steps(problem, timetable, state, now),
     ]
     return tuple(sorted(found, key=lambda todo: todo.start_min))
 
@@ -84,14 +84,14 @@ def _is_filled(run: LoadRun, state: RunState) -> bool:
 
 
 def _steps(
-    problem: Problem, timetable: Timetable, state: RunState, now: int, at: datetime
+    problem: Problem, timetable: Timetable, state: RunState, now: int
 ) -> list[Todo]:
     """Steps of batches that nobody stands by."""
     worked = as_worked(problem, timetable)
     steps = {(b.id, s.id): s for b in worked.batches for s in b.steps}
     over = behind_us(problem, state)
     said = state.steps_done | state.steps_begun
-    taps = any(at - when < LATELY for *_, when in state.done_at)
+    taps = bool(state.done_at or state.begun_steps)  # not what a new plan has over
     return [
         step_todo(placed, steps[placed.batch, placed.step], problem.starts_at, state)
         for placed in timetable.steps

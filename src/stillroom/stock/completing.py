@@ -7,6 +7,7 @@ a hold for that ends if the process was that long, and by nothing else that is s
 
 from __future__ import annotations
 
+from stillroom import measures
 from stillroom.book.names import bare, canner_named
 from stillroom.in_a_list import any_of
 from stillroom.refusal import Refusal
@@ -78,7 +79,7 @@ def _said_before(
     batch = made.batch
     height = batch.elevation_ft
     if height is not None and command.elevation_ft not in (None, height):
-        return _said_otherwise("height", f"{height:,} ft")
+        return _said_otherwise("height", measures.height(height))
     if command.pack and batch.pack and command.pack != batch.pack:
         return _said_otherwise("pack", batch.pack)
     sizes = found.jars or (lot.measure.part,)

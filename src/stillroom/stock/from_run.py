@@ -40,9 +40,7 @@ def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
             continue
         if any(_same(made, making) for made in booked):
             continue
-        if making.thing.place.casefold() == SET_ASIDE:
-            return set_aside_is_ours()
-        if (no := not_if_unsure(making.thing.place)) is not None:
+        if (no := no_place(making.thing.place)) is not None:
             return no
         if (no := no_such_load(batch.load)) is not None:
             return no
@@ -56,6 +54,13 @@ def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
         numbers[batch.run_batch] = number
         booked.append(_made(stock, command, making, number, drawing))
     return of_one_request(booked, command.token)
+
+
+def no_place(place: str) -> Refusal | None:
+    """Say that jars cannot be put where they are said to stand; `None` if they can."""
+    if place.casefold() == SET_ASIDE:
+        return set_aside_is_ours()
+    return not_if_unsure(place)
 
 
 def _lids(stock: Stock, parts: tuple[Part, ...]) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import datetime as dt
 from enum import StrEnum
 
+from stillroom import measures
 from stillroom.book.acid_foods import (
     is_known_acid,
     is_known_low_acid,
@@ -238,7 +239,7 @@ def lack_words(stock: Stock, code: str) -> str:
         case Lack.LOW:
             made = stock.made(code)
             height = made.batch.elevation_ft if made is not None else None
-            where = "" if height is None else f" at {height:,} ft"
+            where = "" if height is None else f" at {measures.height(height)}"
             return (
                 f"had {given} min{psi_words(gauge_read_psi(stock, code))}, and "
                 f"{gauge_due_psi(stock, code):g} psi is published for it{where}: too "

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted
+from stillroom.measures import height
 from stillroom.stock.events import (
     AnyEvent,
     Checked,
@@ -124,7 +125,7 @@ def _added(event: Completed) -> str:
         event.which,
         event.jar and f"in {event.jar} jars",
         event.pack and f"{event.pack} pack",
-        f"at {event.elevation_ft:,} ft",
+        f"at {height(event.elevation_ft)}",
         event.canner and f"canner: {event.canner}",
     )
     return ", ".join(words for words in said if words)
@@ -137,7 +138,7 @@ def _put_up(event: PutUpSaid) -> str:
         event.which,
         event.jar and f"in {event.jar} jars",
         event.pack and f"{event.pack} pack",
-        event.elevation_ft is not None and f"at {event.elevation_ft:,} ft",
+        event.elevation_ft is not None and f"at {height(event.elevation_ft)}",
         f"{event.minutes} min{psi_words(event.gauge_psi)}",
         event.canner and f"canner: {event.canner}",
     )

@@ -6,10 +6,11 @@ from starlette.requests import Request
 
 from stillroom.planning.dayplan import DayPlan
 from stillroom.running.again import nothing_left
+from stillroom.running.day_mark import mark_of
 from stillroom.running.events import PlanTaken
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.handle import run_id, state_of
-from stillroom.running.kept_plan import mark_of, own_file, plan_now
+from stillroom.running.kept_plan import own_file, plan_now, taken_of
 from stillroom.running.so_far import minute_of
 from stillroom.web.now import now_of
 from stillroom.web.planner import Planned
@@ -66,12 +67,8 @@ def may_plan_again(request: Request, state: RunState) -> bool:
 
 
 def last_taken(request: Request, plan: DayPlan) -> PlanTaken | None:
-    """Plan that was taken over last, where the day is still that of its file."""
-    state = run_of(request, plan)
-    if state.plan is None or not state.taken:
-        return None
-    text = request.app.state.shop.day_text()
-    return state.taken[-1] if state.plan.of == mark_of(text) else None
+    """Plan that was taken over last, where ``plan`` is that one."""
+    return taken_of(plan, run_of(request, plan), request.app.state.shop.day_text())
 
 
 def since_min(request: Request, plan: DayPlan) -> int | None:

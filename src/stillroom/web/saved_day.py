@@ -5,7 +5,7 @@ from __future__ import annotations
 from starlette.requests import Request
 from starlette.responses import Response
 
-from stillroom.running.kept_plan import mark_of
+from stillroom.running.day_mark import mark_of
 from stillroom.web.gone_by import has_begun
 from stillroom.web.pages import word_page
 from stillroom.web.search_on import SEARCHED_ON

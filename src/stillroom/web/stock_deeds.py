@@ -131,20 +131,24 @@ def said_at(text: str, now: dt.datetime) -> dt.datetime:
     if at > now + AHEAD:
         raise Unreadable(
             Fault(
-                f"{text[:40]} lies in the future; it is {now:%Y-%m-%d %H:%M} here: "
-                "set the clock of that device right and type it in again",
-                key="at",
+                f"{_clock_of(at, now)} lies in the future; it is "
+                f"{_clock_of(now, now)} here: set the clock of the device right on "
+                "which it was typed in, and type it in again",
             )
         )
     if at < now - OLDEST_LATE:
         raise Unreadable(
             Fault(
-                f"{text[:40]} is more than {OLDEST_LATE.days} days ago: count the "
-                "shelf again and book what is there now",
-                key="at",
+                f"it was typed in {_clock_of(at, now)}, more than {OLDEST_LATE.days} "
+                "days ago: count the shelf again and book what is there now",
             )
         )
     return min(at, now).astimezone(now.tzinfo)
+
+
+def _clock_of(moment: dt.datetime, now: dt.datetime) -> str:
+    """Day and clock time of the kitchen: "22 August 2026, 7:05"."""
+    return f"{moment.astimezone(now.tzinfo):%-d %B %Y, %-H:%M}"
 
 
 def command_of(

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 
 from stillroom import jar_count, measures
 from stillroom.capital import capital
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import day_said
+
+_MIXED = re.compile(r"(?<=\d) (?=\d+/\d)")
+"""The space within a mixed number."""
 
 QUART_M3 = 4 * float(measures.CUP_M3)
 
@@ -78,6 +82,16 @@ def date(day: dt.date) -> str:
     'Friday 14 August 2026'
     """
     return f"{day:%A} {day.day} {day:%B %Y}"
+
+
+def in_one_piece(text: str) -> str:
+    r"""
+    Return a text whose mixed numbers break over no line: "4" is not "4 1/2" cups.
+
+    >>> in_one_piece("4 1/2 cups sugar, 1/2 tsp salt")
+    '4\xa01/2 cups sugar, 1/2 tsp salt'
+    """
+    return _MIXED.sub("\N{NO-BREAK SPACE}", text)
 
 
 def number(value: float) -> str:

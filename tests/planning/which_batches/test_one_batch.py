@@ -88,7 +88,9 @@ def test_where_no_canner_has_a_process_that_of_boiling_water_says_why():
     """The rows end at 10,000 ft; that a jelly has none under pressure says nothing."""
     process = asked("plum jelly", "5 cups", feet=12_000).process
     assert isinstance(process, Refusal)
-    assert "lies above 10,000 ft, where the boiling-water rows" in process.reason
+    assert (
+        "lies above 10,000 ft (3,048 m), where the boiling-water rows" in process.reason
+    )
 
 
 @pytest.mark.parametrize("keeping", ["cold", ""])

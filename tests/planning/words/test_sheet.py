@@ -111,7 +111,7 @@ def test_a_load_under_pressure_says_its_gauge_and_its_venting(sheet, plan):
             load.boil_min,
         )
         lit = said.get("Light the canner, warm the water")
-        assert lit is None or lit.detail == "2 to 3 inches of hot water"
+        assert lit is None or lit.detail == "2 to 3 inches (5 to 8 cm) of hot water"
 
 
 def test_a_canner_that_has_stood_for_hours_is_not_called_warm(sheet, plan):

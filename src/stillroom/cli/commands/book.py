@@ -15,7 +15,7 @@ from stillroom.book.uncanned import WAYS_WITHOUT_A_CANNER
 from stillroom.capital import capital
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
-from stillroom.measures import POUND_KG, mixed_number
+from stillroom.measures import POUND_KG, depth, mixed_number
 from stillroom.methods.getting_juice import span
 from stillroom.planning.which_batches.batch_words import until_words, yield_unit_words
 from stillroom.refusal import Refusal, granted
@@ -223,7 +223,7 @@ def _print_processes(rows: Sequence[Process]) -> None:
     for (_, method, pack, jar, _), bands in groupby(rows, key=table):
         told = list(bands)
         times = "; ".join(f"{row.band_ft}: {_time(row)}" for row in told)
-        lines.append((method, pack, jar, f"{told[0].headspace_in:g} in", times))
+        lines.append((method, pack, jar, depth(told[0].headspace_in), times))
     columns(lines)
     for source in dict.fromkeys(f"{r.source} ({_known(r.how_known)})" for r in rows):
         bullet(source)

@@ -7,7 +7,7 @@ import click
 from stillroom import measures
 from stillroom.cli.options import air_by_barometer, as_json, elevation, print_json, read
 from stillroom.cli.paragraphs import say
-from stillroom.explaining.explanation import both
+from stillroom.measures import both
 from stillroom.methods.thermometer import TwoPoints, calibrated
 from stillroom.methods.today import AirToday
 from stillroom.refusal import granted

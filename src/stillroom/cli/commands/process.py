@@ -16,7 +16,7 @@ from stillroom.cli.options import (
     print_json,
 )
 from stillroom.cli.paragraphs import bullet, say
-from stillroom.measures import mixed_number
+from stillroom.measures import depth
 from stillroom.refusal import granted
 
 
@@ -123,7 +123,7 @@ def _print(process: Process) -> None:
     say(f"{process.minutes} min{pressure}, {process.method} ({band(process)})")
     if process.margin_min:
         say(f"and {process.margin_min} min of your own: {process.total_min} min in all")
-    say(f"Headspace {mixed_number(process.headspace_in)} in")
+    say(f"Headspace {depth(process.headspace_in)}")
     if clean_jars_words(process.minutes):
         say(clean_jars_words(process.minutes))
     for caution in process.cautions:

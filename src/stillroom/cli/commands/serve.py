@@ -23,7 +23,10 @@ from stillroom.records.daily import DailyBackup
 from stillroom.records.damaged import open_or_only_read
 from stillroom.records.days import open_records, seed_demo
 from stillroom.records.engine import DEMO_FILE, place_of
+from stillroom.records.ledger import Ledger
 from stillroom.refusal import Refusal, Refused, Unreadable
+from stillroom.running.handle import run_id, state_of
+from stillroom.running.kept_plan import plan_now, taken_of
 from stillroom.smallholding.invented import WORDS, is_invented
 from stillroom.smallholding.year import write_year
 from stillroom.stock.handle import FOLLOWING
@@ -118,7 +121,8 @@ def command(
             )
             soon = f" The pages come at http://{HOST}:{port}/ then." if port else ""
             click.echo(f"Planning the day; this takes {how_long_words(seconds)}.{soon}")
-            _print(shop.plan_within(longest_s(seconds) + PATIENCE_S))
+            planned = shop.plan_within(longest_s(seconds) + PATIENCE_S)
+            _print(planned, records.ledger, shop.day_text())
             with Beside(os.cpu_count() or 1) as beside:
                 app = build_app(shop, port=port, at=at, records=records, beside=beside)
                 app.state.on_closing.append(beside.shutdown)
@@ -175,11 +179,13 @@ def say_where(addresses: tuple[str, ...]) -> None:
         click.echo(f"In the house, on a phone: {address}  {OPEN_TO}")
 
 
-def _print(planned: Planned | None) -> None:
+def _print(planned: Planned | None, ledger: Ledger, day_text: str) -> None:
     match planned:
         case DayPlan():
             # Of the whole plan the address of its page would scroll away.
-            print_plan_in_short(planned)
+            run = state_of(run_id(planned.day.date), ledger=ledger)
+            plan = plan_now(planned, run, day_text)
+            print_plan_in_short(plan, again=taken_of(plan, run, day_text))
             click.echo("The page Day has the whole plan; stillroom plan prints it.")
         case Refusal():
             click.echo(f"The day cannot be planned: {planned}")

@@ -9,9 +9,10 @@ from stillroom.cli.kept import kept
 from stillroom.cli.options import print_json
 from stillroom.cli.paragraphs import bullet, columns, say, strong
 from stillroom.refusal import Unreadable
+from stillroom.running.book_lots import booking
 from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, run_id, state_of
-from stillroom.running.lots_made import LotMade, booking, day_of_lots, lots_made
+from stillroom.running.lots_made import LotMade, day_of_lots, lots_made
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
 from stillroom.stock.lotcode import printed

@@ -152,7 +152,7 @@ def in_measure_of(material: Material, held: LotLeft) -> float:
     return left * density if lot.volume_m3 is not None else left / density
 
 
-def _boxes_in(material: Material, held: Held) -> float:
+def _boxes_in(material: Material, held: LotLeft) -> float:
     """How many boxes a bag of pectin comes to, by the printed weight of one."""
     known = ingredient_named(material.name)
     if isinstance(known, Refusal) or not known.each_kg or held.lot.mass_kg is None:

@@ -34,7 +34,7 @@ class LoadWords:
 BOILING_WATER = LoadWords(
     water="hot tap water to begin with, lid on",
     warm_until="180 °F (82 °C) for hot packs, 140 °F (60 °C) for raw packs",
-    lower_until="1 to 2 inches of water over the lids, lid on",
+    lower_until="1 to 2 inches (2.5 to 5 cm) of water over the lids, lid on",
     comes_up="Back to a full boil",
     starts="full boil",
     pressed_at="",
@@ -49,7 +49,7 @@ BOILING_WATER = LoadWords(
 DEEP_FROM_MIN = 30
 """A longer process asks for 2 inches of water over the lids (USDA Guide 1)."""
 DEEP_WATER = replace(
-    BOILING_WATER, lower_until="2 inches of water over the lids, lid on"
+    BOILING_WATER, lower_until="2 inches (5 cm) of water over the lids, lid on"
 )
 
 
@@ -66,8 +66,8 @@ def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
         return BOILING_WATER if process_min <= DEEP_FROM_MIN else DEEP_WATER
     at = f"{pressure_psi:g} psi"
     return LoadWords(
-        water="2 to 3 inches of hot water",
-        warm_until="2 to 3 inches of hot water",
+        water="2 to 3 inches (5 to 8 cm) of hot water",
+        warm_until="2 to 3 inches (5 to 8 cm) of hot water",
         lower_until="lid locked, vent open",
         comes_up=f"Vent 10 min, then up to {at}",
         starts=at,

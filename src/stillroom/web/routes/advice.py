@@ -191,6 +191,8 @@ def _hours(text: str) -> float:
 
 
 def _moment(text: str) -> dt.datetime:
+    if not text:
+        raise Unreadable("say the day and the hour, such as 2026-09-01 15:10")
     try:
         return dt.datetime.fromisoformat(text).replace(tzinfo=None)
     except ValueError:

@@ -17,9 +17,10 @@ from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.take_in import has_room
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.again import Again, nothing_left, plan_again, taking
+from stillroom.running.day_mark import mark_of
 from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, handle, state_of
-from stillroom.running.kept_plan import OwnFile, mark_of, own_file
+from stillroom.running.kept_plan import OwnFile, own_file
 from stillroom.running.look_longer import look_longer, takes_s
 from stillroom.running.rules import OUR_RECORD
 from stillroom.running.so_far import said_of_the_day

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
@@ -175,7 +176,7 @@ def _asked(request: Request) -> Asked:
 
 def kitchen_elevation(request: Request) -> str:
     """
-    Elevation of the kitchen as a person types it; empty where none is known.
+    Elevation of the kitchen as it was typed; empty where none is known.
 
     The height of an invented kitchen is nobody's own, and a process would be looked up
     in its band: it stands in only where every page says that the record is invented.
@@ -188,14 +189,11 @@ def kitchen_elevation(request: Request) -> str:
         day = read_day(text)
     except Unreadable:
         return ""
-    metres = day.kitchen.elevation_m
     if day.invented and not getattr(request.app.state, "invented", False):
         return ""
-    return (
-        ""
-        if metres is None
-        else f"{metres / float(FOOT_M):.1f}".removesuffix(".0") + " ft"
-    )
+    if day.kitchen.elevation_m is None:
+        return ""
+    return str(tomllib.loads(text)["kitchen"]["elevation"])  # feet, or her metres
 
 
 def _elevation_m(text: str, faults: dict[str, str]) -> float | None:

@@ -18,9 +18,9 @@ from stillroom.planning.words.learned_words import apart, own_figures
 from stillroom.planning.words.load_words import words_of
 from stillroom.planning.words.sheet import day_sheet
 from stillroom.refusal import Refusal, Unreadable
+from stillroom.running.day_mark import mark_of
 from stillroom.running.fold import RunState
 from stillroom.running.handle import run_id
-from stillroom.running.kept_plan import mark_of
 from stillroom.running.loads import names_of
 from stillroom.running.so_far import minute_of
 from stillroom.web import wording

@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from stillroom.planning.day_file.day_differs import Differs, differences
 from stillroom.records.days import ChangedMeanwhile, Revision
-from stillroom.running.kept_plan import mark_of
+from stillroom.running.day_mark import mark_of
 from stillroom.web.gone_by import has_begun
 from stillroom.web.pages import page, word_page
 from stillroom.web.saved_day import changed_meanwhile, not_to_be_saved

@@ -88,6 +88,7 @@ def _typed(request: Request, sent: FormData) -> Response:
     tree = tree_of_form(
         (name, value) for name, value in sent.multi_items() if isinstance(value, str)
     )
+    drawn_from = str(sent.get("drawn-from", ""))
     verb, _, path = str(sent.get("do", "save")).partition(" ")
     if verb != "save":
         taken = None
@@ -97,14 +98,14 @@ def _typed(request: Request, sent: FormData) -> Response:
             remove_row(tree, path)
         elif verb == "take-stock":
             taken = _take_from_stock(request, tree)
-        return _form(request, tree, taken=taken)
+        return _form(request, tree, taken=taken, drawn_from=drawn_from)
     tree = without_blank_rows(tree)
     text = file_of_tree(tree)
     faults = check_day(text)
     if faults:
-        return _form(request, tree, faults=faults, status=400)
+        return _form(request, tree, faults=faults, drawn_from=drawn_from, status=400)
     now = shop.day_text()
-    if sent.get("drawn-from") != _digest(now):
+    if drawn_from != _digest(now):
         return _form(request, tree, changed_meanwhile=True, status=409)
     if tree_of_file(now) != tree_of_file(text) if now else True:
         try:
@@ -122,8 +123,16 @@ def _form(
     changed_meanwhile: bool = False,
     beginning: bool = False,
     taken: ShelfTaken | None = None,
+    drawn_from: str = "",
     status: int = 200,
 ) -> Response:
+    """
+    Draw the form.
+
+    ``drawn_from`` is the mark of the day file that what is typed was begun over: it
+    stays through every redrawing, or what somebody else saved since would be lost
+    unsaid. Who was told of that has the one as it stands now.
+    """
     shop: Shop = request.app.state.shop
     text = shop.day_text()
     beside: dict[str, list[str]] = {}
@@ -150,7 +159,7 @@ def _form(
         taken=taken,
         kept=request.app.state.records is not None,
         of_an_invented_day=tree["day"][0]["invented"],
-        drawn_from=_digest(text),
+        drawn_from=drawn_from or _digest(text),
         burners_for=lambda ticked: _burner_choices(tree, ticked),
         anchor_of=_anchor_of,
         where=where,
@@ -237,7 +246,7 @@ def _take(request: Request, text: str, why: str, drawn_from: str) -> Response:
     text = text.replace("\r\n", "\n")
     faults = check_day(text)
     if faults:
-        return _file(request, text, faults=faults, status=400)
+        return _file(request, text, faults=faults, drawn_from=drawn_from, status=400)
     now = shop.day_text()
     if text != now:
         if drawn_from != _digest(now):
@@ -255,8 +264,10 @@ def _file(
     *,
     faults: tuple[Fault, ...] = (),
     changed_meanwhile: bool = False,
+    drawn_from: str = "",
     status: int = 200,
 ) -> Response:
+    """Draw the day file as text; ``drawn_from`` as in `_form`."""
     now = request.app.state.shop.day_text()
     lines = text.split("\n")
     shown: list[dict[str, Any]] = [
@@ -277,7 +288,7 @@ def _file(
         text=text,
         faults=shown,
         changed_meanwhile=changed_meanwhile,
-        drawn_from=_digest(now),
+        drawn_from=drawn_from or _digest(now),
         saved=bool(now),
         kept=request.app.state.records is not None,
     )

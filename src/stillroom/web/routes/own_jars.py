@@ -103,7 +103,8 @@ def _drawn(
         refusal = answer if isinstance(answer, Refusal) else None
         stood = stood_too_long_words(answer or ())
         make = make if answer is not None else None
-    asked["elevation"] = asked["elevation"] or kitchen_elevation(request)
+    if not sent:  # what was emptied, and is asked for, is not filled in behind it
+        asked["elevation"] = asked["elevation"] or kitchen_elevation(request)
     return page(
         request,
         "own_jars.html",
@@ -183,6 +184,8 @@ def _gauge_of(canner: str) -> Callable[[str], float | None]:
 
 
 def _day(text: str, today: dt.date) -> dt.date:
+    if not text:
+        raise Unreadable("say the day, such as 12 June 2026")
     day = read_day(text, today=today)
     if day is None or len(day) != len("2026-06-12"):
         raise Unreadable(f"{text[:30]!r} is no day; write 12 June 2026 or 2026-06-12")

@@ -13,7 +13,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
+from stillroom.refusal import Fault, NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.commands import Command, CountShelf
 from stillroom.stock.decide import decide
 from stillroom.stock.events import SET_ASIDE, AnyEvent
@@ -52,7 +52,7 @@ def _count_page(
     place: str = "",
     typed: Mapping[str, str] | None = None,
     refusal: Refusal | None = None,
-    faults: tuple[str, ...] = (),
+    faults: tuple[Fault, ...] = (),
 ) -> Response:
     now = now_of(request)
     wanted = place or request.query_params.get("place", "")
@@ -106,8 +106,7 @@ def count_ask(request: Request) -> Response:
             asked = shelf_asked(given, now, "", late=False, counted_at=at)
             events = decide(stock, asked)
         except Unreadable as fault:
-            faults = tuple(map(str, fault.faults))
-            return _count_page(request, stock, place=place, faults=faults)
+            return _count_page(request, stock, place=place, faults=fault.faults)
         if isinstance(events, Refusal):
             return _count_page(request, stock, place=place, refusal=events)
         return _ask(request, stock, given, events, at)
@@ -166,7 +165,7 @@ def _count_book(request: Request, form: FormData) -> Response:
     given = {k: v for k, v in form.items() if isinstance(v, str)}
     token, place = given.get("token", ""), given.get("place", "")
     refusal: Refusal | None = None
-    faults: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
     try:
         if not TOKEN.fullmatch(token):
             raise Unreadable("this page was not confirmed here: open the shelf again")
@@ -180,7 +179,7 @@ def _count_book(request: Request, form: FormData) -> Response:
     except NotNow:
         raise  # nothing that was typed is wrong
     except Unreadable as fault:
-        faults = tuple(map(str, fault.faults))
+        faults = fault.faults
     except Refused as refused:
         refusal = refused.refusal
     else:

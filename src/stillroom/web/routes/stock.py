@@ -254,6 +254,7 @@ def answer_page(
         token="",
         asked_at="",
         again=again,
+        leave=back_of({**dict.fromkeys(FIELDS, ""), **typed}),
         refusal=refusal,
         faults=[str(fault) for fault in faults if fault.key not in named],
         beside={fault.key: fault.what for fault in faults if fault.key in named},

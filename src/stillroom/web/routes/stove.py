@@ -33,6 +33,7 @@ from stillroom.running.commands import (
     MarkFullBoil,
     TakeStepBack,
 )
+from stillroom.running.day_mark import mark_of
 from stillroom.running.decide import decide
 from stillroom.running.fold import LoadRun, RunState
 from stillroom.running.handle import (
@@ -42,7 +43,7 @@ from stillroom.running.handle import (
     state_of,
 )
 from stillroom.running.hands import hands, has_step
-from stillroom.running.kept_plan import kept, mark_of
+from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
 from stillroom.running.rules import OUR_RECORD, rules_for

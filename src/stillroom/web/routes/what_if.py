@@ -28,7 +28,7 @@ from stillroom.planning.ways.held_plan import KnownPlan
 from stillroom.planning.words.how_long import what_if_words
 from stillroom.records.days import ChangedMeanwhile
 from stillroom.refusal import Refusal, Unreadable
-from stillroom.running.kept_plan import mark_of
+from stillroom.running.day_mark import mark_of
 from stillroom.web.day_faults import in_the_form
 from stillroom.web.gone_by import has_begun
 from stillroom.web.pages import page

@@ -1,0 +1,114 @@
+"""Who writes metres, litres and °C reads no figure of her own in feet and °F alone."""
+
+import re
+
+import pytest
+from starlette.testclient import TestClient
+
+from stillroom.planning.day_file.dayfile import new_day_text
+from tests.web.conftest import MemoryStore
+from tests.web.forms import words
+
+METRIC = (
+    new_day_text()
+    .replace('elevation = "2150 ft"', 'elevation = "655 m"')
+    .replace(
+        "[[kitchen.burners]]", 'thermometer_boils = "98.5 C"\n\n[[kitchen.burners]]', 1
+    )
+    .replace('is = "plum juice"', 'is = "apple juice"')
+    .replace('product = "plum jelly"', 'product = "apple jelly without pectin"')
+)
+ALONE = re.compile(
+    r"(?<![\w.])[\d.,]+\s°F(?! \([+-]?[\d.]+ °C\))(?!\s[\d.]+\s°C)(?! above the boil)"
+)
+"""Degrees of one scale with none of the other beside them; no source as it prints."""
+
+
+@pytest.fixture
+def store() -> MemoryStore:
+    return MemoryStore(METRIC)
+
+
+def alone(text: str) -> list[str]:
+    return [text[max(0, m.start() - 40) : m.end() + 30] for m in ALONE.finditer(text)]
+
+
+def test_the_day_has_each_degree_in_both_scales(client: TestClient, shop) -> None:
+    shop.plan_within(60)
+    page = words(client.get("/day").text)
+    assert "On your thermometer" in page
+    assert "on your thermometer, the sheet test asked from" in page
+    assert alone(page) == []
+
+
+@pytest.mark.parametrize(
+    ("elevation", "barometer"), [("2300 m", "1013 hPa"), ("655 m", "700 hPa")]
+)
+def test_a_barometer_that_cannot_be_is_told_with_her_metres(
+    client: TestClient, shop, store: MemoryStore, elevation: str, barometer: str
+) -> None:
+    """It said "a barometer at 7,546 ft" to who had written 2300 m."""
+    text = METRIC.replace(
+        'elevation = "655 m"',
+        f'elevation = "{elevation}"\nbarometer = "{barometer}"\n'
+        'barometer_is = "station"',
+    )
+    store.revisions.append((text, "typed"))
+    shop.plan_within(60)
+    page = words(client.get("/day").text)
+    metres = f"{int(elevation.split()[0]):,} m"
+    assert re.search(rf"a barometer at [\d,]+ ft \({metres}\) does not read", page)
+
+
+def test_a_thermometer_that_is_far_off_is_told_in_both_scales(
+    client: TestClient, shop, store: MemoryStore
+) -> None:
+    text = METRIC.replace('"98.5 C"', '"70 C"')
+    store.revisions.append((text, "typed"))
+    shop.plan_within(60)
+    page = words(client.get("/day").text)
+    assert re.search(r"off by -\d+\.\d °F \(-\d+\.\d °C\) in boiling water", page)
+    assert alone(page) == []
+
+
+@pytest.mark.parametrize("path", ["/book/process", "/book/batch"])
+def test_a_form_asks_with_the_height_as_she_typed_it(
+    client: TestClient, shop, path: str
+) -> None:
+    """It stood there as 2149 ft, which is not what she knows her kitchen by."""
+    assert 'name="elevation" value="655 m"' in client.get(path).text
+
+
+def test_a_height_beyond_the_tables_is_told_in_both(client: TestClient, shop) -> None:
+    page = words(client.get("/book/process?product=plum+jelly&elevation=4000+m").text)
+    assert re.search(r"to 10,000 ft \(3,048 m\)", page)
+
+
+def test_headspace_and_water_are_in_both_where_the_hand_is(
+    client: TestClient, shop
+) -> None:
+    shop.plan_within(60)
+    page = words(client.get("/day").text)
+    assert "1/4 in (6 mm) headspace in each" in page
+    assert "1 to 2 inches (2.5 to 5 cm) of water over the lids" in page
+    assert not re.search(r"\d in headspace", page)
+
+
+def test_a_process_has_its_headspace_in_both(client: TestClient) -> None:
+    asked = {"product": "plum jelly", "jar": "half-pint", "elevation": "655 m"}
+    page = words(client.get("/book/process", params=asked).text)
+    assert "Headspace 1/4 in (6 mm)" in page
+    rows = client.get("/book", params={"q": "plum jelly"}).text
+    said = re.findall(r'data-label="headspace">([^<]+)<', rows)
+    assert said
+    assert all(re.fullmatch(r"[\d /]+ in \(\d+ mm\)", each) for each in said)
+
+
+@pytest.mark.parametrize("topic", ["boil", "canner", "jelly-rise"])
+def test_what_is_to_be_done_by_a_why_is_in_both_scales(
+    client: TestClient, topic: str
+) -> None:
+    page = words(client.get(f"/why/{topic}").text)
+    for done in ("and add 8", "So keep to 8", "published starts are"):
+        for found in re.finditer(rf"{done}[^.;]*", page):
+            assert "°C)" in page[found.start() : found.end() + 20]

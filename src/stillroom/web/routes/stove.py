@@ -36,12 +36,7 @@ from stillroom.running.commands import (
 from stillroom.running.day_mark import mark_of
 from stillroom.running.decide import decide
 from stillroom.running.fold import LoadRun, RunState
-from stillroom.running.handle import (
-    PREFIX,
-    handle,
-    run_id,
-    state_of,
-)
+from stillroom.running.handle import PREFIX, handle, run_id, state_of
 from stillroom.running.hands import hands, has_step
 from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
@@ -55,12 +50,7 @@ from stillroom.web.days_begun import day_at_the_stove, days_beside, going_beside
 from stillroom.web.gone_by import may_plan_again
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
-from stillroom.web.plan_on_screen import (
-    OnScreen,
-    on_screen,
-    read_from,
-    what_differs,
-)
+from stillroom.web.plan_on_screen import OnScreen, on_screen, read_from, what_differs
 from stillroom.web.saved_day import found_by_search
 from stillroom.web.which_run import (
     drawn_anew,

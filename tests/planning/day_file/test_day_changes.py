@@ -173,3 +173,25 @@ def test_one_more_is_never_called_as_something_that_is_there():
     today = read_day(demo(('name = "long canner"', 'name = "another"')))
     paths = [key.path for key in change_keys(today) if "another canner" in key.says]
     assert paths == ["kitchen.canners.another 2"]
+
+
+@pytest.mark.parametrize(
+    ("change", "instead"),
+    [
+        ("people.Tilda.name=nothing", "another name, or take it out: people.Tilda"),
+        ("people.nobody.name=nothing", "take it out: people.nobody=nothing"),
+        ("wants.pear butter.product=nothing", "another product, or take it out:"),
+        ("kitchen.pots.enamel pot.name=nothing", "take it out: kitchen.pots.enamel"),
+    ],
+)
+def test_what_is_called_by_its_name_keeps_one(change, instead):
+    with pytest.raises(Unreadable, match=re.escape(instead)):
+        changed_day_text(demo_day_text(), change)
+
+
+def test_a_lot_without_its_name_is_called_by_what_it_is():
+    change = "shelf.pears from the lane.name=nothing"
+    day = read_day(changed_day_text(demo_day_text(), change))
+    assert [lot.name for lot in day.shelf if lot.what == "pears"] == ["pears"]
+    kept = read_day(demo_day_text())
+    assert len(day.shelf) == len(kept.shelf)

@@ -292,6 +292,14 @@ def _change_row(
             row = {key: name}
             rows.append(row)
         _set(row, rest[1], given)
+        if not row_name(row, key):
+            whole = f"{table}.{in_path(name)}={NOTHING}"
+            raise Unreadable(
+                Fault(
+                    f'"{change[:80]}" leaves nothing to call it by; give another '
+                    f"{key}, or take it out: {whole}"
+                )
+            )
     elif given == NOTHING:
         if row is None:
             raise Unreadable(

@@ -115,7 +115,8 @@ def _rows_into(
             _set_all(section, was, row)
             continue
         new = _Section(table, f"\n[[{table}]]\n")
-        _set_all(new, {}, {key: row[key], **row})
+        called = {key: row[key]} if key in row else {}  # it stands first
+        _set_all(new, {}, {**called, **row})
         place = sections.index(last)
         # what stands below the last row, such as a heading, stays below the new one
         below = last.rest()

@@ -80,6 +80,16 @@ def test_a_remark_behind_a_changed_value_stays():
     assert line[line.index("#") :] == old[old.index("#") :]
 
 
+def test_a_row_that_is_called_otherwise_is_the_same_row():
+    text = (
+        '# who comes\n[[people]]\n# my sister\nname = "Ada"  # at the gate by nine\n'
+        'goes = "15:00"  # the bus\n\n[[people]]\nname = "Bo"\n'
+    )
+    after = tomllib.loads(text)
+    after["people"][0]["name"] = "Ada Lund"
+    assert text_with(text, after) == text.replace('"Ada"', '"Ada Lund"')
+
+
 def test_a_new_row_stands_with_its_like_and_the_next_heading_stays_below():
     new = changed_day_text(
         DEMO, 'people.Otto={ comes = "08:00", goes = "12:00", can = ["cold"] }'

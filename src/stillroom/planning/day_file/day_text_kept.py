@@ -45,6 +45,10 @@ def text_with(text: str, after: Values) -> str:
     return day_text_of(after)
 
 
+_Name = tuple[str, int]
+"""The name of a row, and the how many-th of that name it is."""
+
+
 class _Unknown(Exception):
     """A layout that only a whole writing does justice to."""
 
@@ -106,9 +110,11 @@ def _rows_into(
     mine = [s for s in sections if s.table == table]
     if len(mine) != len(before):
         raise _Unknown
-    there = dict(zip(_named(before, key), zip(before, mine, strict=True), strict=True))
+    names = _named(after, key)
+    known_as = _called_now(_named(before, key), names)
+    there = dict(zip(known_as, zip(before, mine, strict=True), strict=True))
     last = mine[-1] if mine else sections[-1]
-    asked = dict(zip(_named(after, key), after, strict=True))
+    asked = dict(zip(names, after, strict=True))
     for name, row in asked.items():
         if name in there:
             was, section = there[name]
@@ -135,10 +141,19 @@ def _rows_into(
             sections.remove(section)
 
 
-def _named(rows: list[Values], key: str) -> list[tuple[str, int]]:
-    """The name of each row, and the how many-th of that name it is."""
+def _named(rows: list[Values], key: str) -> list[_Name]:
     names = [str(row.get(key, "")) for row in rows]
     return [(name, names[:n].count(name)) for n, name in enumerate(names)]
+
+
+def _called_now(before: list[_Name], after: list[_Name]) -> list[_Name]:
+    """Rows as they are called now: one in the same place has another name only."""
+    if len(before) != len(after):
+        return before
+    return [
+        now if was not in after and now not in before else was
+        for was, now in zip(before, after, strict=True)
+    ]
 
 
 def _set_all(section: _Section, before: Values, after: Values) -> None:

@@ -132,6 +132,19 @@ def test_batches_made_alike_share_a_recipe_and_none_is_left_out(
     }
 
 
+def test_a_batch_that_takes_another_thing_has_a_recipe_of_its_own(plan: DayPlan):
+    """Two batches of tomatoes, one with lemon juice and one with citric acid."""
+    first, *others = plan.batches
+    pectin, *rest = sorted(first.parts, key=lambda part: part.role != "pectin")
+    bulk = replace(first, parts=(replace(pectin, name="bulk pectin"), *rest))
+    recipes = day_sheet_rows(replace(plan, batches=(bulk, *others)))["recipes"]
+    (of_it,) = (r for r in recipes if any(b["id"] == first.id for b in r["batches"]))
+    assert [b["id"] for b in of_it["batches"]] == [first.id]
+    names = {part["name"] for part in of_it["parts"]}
+    assert "bulk pectin" in names
+    assert not any("bulk pectin" in str(r) for r in recipes if r is not of_it)
+
+
 def test_shopping_evening_and_cautions_are_all_there(plan: DayPlan, rows: dict):
     assert [line["what"] for line in rows["shopping"]] == [
         purchase.name for purchase in plan.shopping

@@ -89,6 +89,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             {"what": p.name, "buy": p.buy, "why": f"needs {p.need}, has {p.have}"}
             for p in plan.shopping
         ],
+        "before_is_called": plan.before_is_called,
         "evening_before": [
             f"{task.when:%-H:%M} {task.who}: {task.what}" for task in plan.evening_tasks
         ],
@@ -213,10 +214,12 @@ def _loads(plan: DayPlan, answer: Answer, sheet: Sheet) -> dict[str, Any]:
 
 
 def _recipes(batches: Iterable[MadeBatch]) -> list[dict[str, Any]]:
-    """One recipe for all batches that are made alike."""
-    alike: dict[tuple[str, int], list[MadeBatch]] = {}
+    """One recipe for all batches that are made alike, of the same things."""
+    alike: dict[tuple[str, int, tuple[str, ...]], list[MadeBatch]] = {}
     for batch in batches:
-        alike.setdefault((batch.procedure.id, batch.multiple), []).append(batch)
+        things = tuple(part.name for part in batch.parts)
+        key = batch.procedure.id, batch.multiple, things
+        alike.setdefault(key, []).append(batch)
     return [_recipe(group) for group in alike.values()]
 
 

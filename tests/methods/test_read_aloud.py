@@ -111,6 +111,16 @@ def test_what_fruit_is_softened_in_is_what_is_printed():
     assert step_of(by_id("butter-plum"), "soften").note == "water to cover"
 
 
+def test_juice_that_goes_in_with_the_pulp_softens_no_fruit():
+    """Apricots, which no process is printed for, in 1 cup of water, and sieved."""
+    printed = next(p for p in procedures() if p.id == "butter-apricot")
+    recipe = granted(METHODS["butter"].scale(printed, 1))
+    filling = Filling(jar="pint", jars=4, process=None)
+    apricots = granted(METHODS["butter"].steps(recipe, station(40), filling))
+    assert step_of(apricots, "soften").note == "1 cup water"
+    assert "1/3 cup orange juice" in step_of(apricots, "cook_down").note
+
+
 def test_what_was_cooked_first_is_not_put_in_a_second_time():
     """The vinegar of golden pepper jelly was named at both boils, 3 cups in all."""
     pepper = by_id("jelly-pepper-golden-liquid")

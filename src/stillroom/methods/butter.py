@@ -276,17 +276,14 @@ def _soften(recipe: Recipe, station: Station) -> Step:
 
 def _softened_in(recipe: Recipe) -> tuple[Part, ...]:
     """
-    What the fruit is cooked soft in: its cider and vinegar.
+    What the fruit is cooked soft in: its cider and vinegar, its cup of water.
 
-    Where the recipe begins with sieved pulp, only what is printed of the softening.
+    What is printed of the softening; where nothing is and no pulp is sieved, all of it.
     """
     printed = set(tokens(recipe.procedure.base_prep))
-    sieved = recipe.base.name.endswith("pulp")
-    return tuple(
-        part
-        for part in recipe.of_role("liquid", "acid")
-        if not sieved or printed & set(tokens(part.name))
-    )
+    wet = recipe.of_role("liquid", "acid")
+    named = tuple(part for part in wet if printed & set(tokens(part.name)))
+    return named if named or recipe.base.name.endswith("pulp") else tuple(wet)
 
 
 def _water(recipe: Recipe) -> str:

@@ -192,7 +192,7 @@ def _print_missing(plan: DayPlan) -> None:
         _print_helps(plan.too_much)
     if plan.evening_before:
         first = plan.evening_tasks[0].when
-        heading(f"The evening before, {day_said(first, plan.day.date)}")
+        heading(f"{plan.before_is_called}, {day_said(first, plan.day.date)}")
         for task in plan.evening_tasks:
             bullet(f"{task.when:%-H:%M} {task.who}: {task.what}")
     if plan.shopping:

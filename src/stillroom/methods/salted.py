@@ -62,7 +62,8 @@ def hours_before(*recipes: Recipe) -> float:
     """
     Return how long before its day it is begun: cut, and the printed hours. [h]
 
-    Zero for what stands within the day. What is prepared together is cut together.
+    The hours are those of the first; what is prepared with it is all cut before. Zero
+    for what stands within the day.
     """
     stands = stands_of(recipes[0].procedure.id)
     if not _begun_before(stands):

@@ -188,3 +188,5 @@ class Day:
     """Demo and example days say so."""
     as_published: bool = False
     """Plan with the book's figures alone, also where past days taught others."""
+    evening_from: dt.datetime | None = None
+    """When a day planned before this one is over; no evening before begins sooner."""

@@ -273,6 +273,13 @@ class DayPlan:
     """What is proven of the end holds however the packs are divided into pots."""
     on_strongest_fires: bool = True
     """No fire is stronger than those that the batches were reckoned for."""
+
+    @property
+    def before_is_called(self) -> str:
+        """What stands over the things of the evening before: some have a morning."""
+        early = any(task.when.hour < 12 for task in self.evening_tasks)
+        return "The day before" if early else "The evening before"
+
     kitchen_if: PlanIf | None = None
     """Where no batch can be made: a plan of the day with one thing more in it."""
     promised: tuple[Promised, ...] = ()

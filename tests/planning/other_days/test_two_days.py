@@ -64,7 +64,7 @@ def test_the_evening_before_has_an_hour_and_somebody_for_each_thing() -> None:
 
 def test_the_evening_begins_when_the_day_before_is_over() -> None:
     late = at(21, 20, 40)
-    (task,) = evening_tasks(plum_day(SATURDAY), ["thaw"], not_before=late)
+    (task,) = evening_tasks(plum_day(SATURDAY, evening_from=late), ["thaw"])
     assert task.when == late
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
 from stillroom.methods.today import air_in
 from stillroom.planning.day import Day, Lot, Want
+from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem, Window
 from stillroom.planning.which_batches.around import evening_tasks
 from stillroom.planning.which_batches.batches import make_batches
@@ -15,6 +17,7 @@ from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.evening import evening_before
 from stillroom.planning.which_batches.kitchen_problem import problem_of
 from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import granted
 from tests.kitchens import CUP, day, stores
 
@@ -67,11 +70,57 @@ def test_what_stands_longer_than_the_night_is_gone_on_with_later(
         assert "stood as long as is printed" in window.why
 
 
+def test_after_a_long_day_it_is_begun_later_and_stands_as_long():
+    dills = a_day("quick fresh-pack dill pickles", 8, CUCUMBERS, dt.time(7))
+    (early,), begun = planned(dills)
+    seven = dt.datetime.combine(dt.date(2026, 8, 21), dt.time(19))
+    long = seven + dt.timedelta(minutes=106)
+    (late,), then = planned(replace(dills, evening_from=long))
+    assert (begun, then) == (seven, long)
+    assert late[0].earliest_min - early[0].earliest_min == 106
+
+
+def test_what_is_cut_on_one_evening_is_cut_one_behind_another():
+    """Dills and piccalilli: by the same hands, and both stand twelve hours."""
+    dills = a_day("quick fresh-pack dill pickles", 8, CUCUMBERS, dt.time(7))
+    piccalilli = Want(product="piccalilli", jars=9, jar="half-pint")
+    lots = [
+        Lot(name=what, what=what, volume_m3=cups * CUP)
+        for what, cups in (
+            ("green tomatoes", 6.1),
+            ("sweet red peppers", 1.6),
+            ("sweet green peppers", 1.6),
+            ("onions", 2.3),
+            ("cabbage", 7.6),
+        )
+    ]
+    both = replace(dills, wants=(*dills.wants, piccalilli), shelf=(*dills.shelf, *lots))
+    ((alone,),) = planned(dills)[0]
+    ((soaked,), (salted,)) = planned(both)[0]
+    assert soaked.earliest_min > alone.earliest_min
+    assert (
+        salted.earliest_min == soaked.earliest_min
+    )  # twelve hours are printed of both
+
+
 def test_relish_is_begun_in_the_morning_and_dills_in_the_evening():
     relish = a_day("pickle relish", 9, CHOPPED, dt.time(8))
     assert f"{planned(relish)[1]:%d %H:%M}" == "21 07:00"
     dills = a_day("quick fresh-pack dill pickles", 8, CUCUMBERS, dt.time(8))
     assert f"{planned(dills)[1]:%d %H:%M}" == "21 19:00"
+
+
+@pytest.mark.parametrize(
+    ("product", "lot", "heading"),
+    [
+        ("pickle relish", CHOPPED, "The day before"),
+        ("quick fresh-pack dill pickles", CUCUMBERS, "The evening before"),
+    ],
+)
+def test_what_is_begun_in_the_morning_is_no_thing_of_the_evening(product, lot, heading):
+    plan = plan_the_day(a_day(product, 8, lot, dt.time(8)), seconds=0.2)
+    assert isinstance(plan, DayPlan)
+    assert plan.before_is_called == heading
 
 
 def test_a_night_that_is_long_enough_holds_nothing_back():

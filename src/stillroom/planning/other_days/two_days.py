@@ -18,7 +18,6 @@ from stillroom.planning.day import Day, Lot
 from stillroom.planning.dayplan import DayPlan, Task
 from stillroom.planning.problem import Batch, Counter, Problem, Window
 from stillroom.planning.timetable import Answer
-from stillroom.planning.which_batches.around import evening_tasks
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import Refusal
 
@@ -93,17 +92,16 @@ def plan_two_days(
     before = plan(first, None)
     if isinstance(before, Refusal):
         return before
-    after = plan(
-        replace(second, shelf=_what_is_left(before, second)), _carried(before, second)
-    )
-    if isinstance(after, Refusal):
-        return after
     over = dt.datetime.combine(first.date, first.starts)
     if isinstance(before.answer, Answer):
         over += dt.timedelta(minutes=before.answer.finish_min)
-    tasks = evening_tasks(second, after.evening_before, not_before=over)
-    told = _as_the_second_has_it(before, after)
-    return replace(before, after_tasks=told), replace(after, evening_tasks=tasks)
+    shelf = _what_is_left(before, second)
+    after = plan(
+        replace(second, shelf=shelf, evening_from=over), _carried(before, second)
+    )
+    if isinstance(after, Refusal):
+        return after
+    return replace(before, after_tasks=_as_the_second_has_it(before, after)), after
 
 
 def _as_the_second_has_it(before: DayPlan, after: DayPlan) -> tuple[Task, ...]:

@@ -29,9 +29,16 @@ EACH_JAR_MIN = (2.0, 0.25)
 """To take every jar in hand: to begin with, and for each. Common practice. [min]"""
 
 
-def evening_tasks(
-    day: Day, lines: Sequence[str], *, not_before: dt.datetime | None = None
-) -> tuple[Task, ...]:
+def begins_before(day: Day, *, in_the_morning: bool = False) -> dt.datetime:
+    """Return when the things of the evening before are begun, or of that morning."""
+    at = WAKES if in_the_morning else EVENING
+    begun = dt.datetime.combine(day.date - dt.timedelta(days=1), at)
+    if in_the_morning or day.evening_from is None:
+        return begun
+    return max(begun, day.evening_from)
+
+
+def evening_tasks(day: Day, lines: Sequence[str]) -> tuple[Task, ...]:
     """
     Put the things of the evening before one after another, with who does them.
 
@@ -43,14 +50,8 @@ def evening_tasks(
         The day that they are for.
     lines : sequence of str
         What is to be done.
-    not_before : datetime, optional
-        Until then the day before goes on.
     """
-    before = day.date - dt.timedelta(days=1)
-    morning = dt.datetime.combine(before, WAKES)
-    evening = dt.datetime.combine(before, EVENING)
-    if not_before is not None:
-        evening = max(evening, not_before)
+    morning, evening = begins_before(day, in_the_morning=True), begins_before(day)
     early = [line for line in lines if line.startswith(DAY_BEFORE)]
     late = [line for line in lines if line not in early]
     return (*_one_by_one(day, early, morning), *_one_by_one(day, late, evening))

@@ -39,7 +39,8 @@ def evening_before(
     ``wanted`` has for each lot when the first of it goes into the pot; ``seals`` are
     her own, by which jars and lids are set out to spare.
     """
-    lines = [*out_of_the_freezer(day, made, wanted or {}), *begun_before(made)]
+    # what has hours to stand is begun first
+    lines = [*begun_before(made), *out_of_the_freezer(day, made, wanted or {})]
     if not made.batches:
         return lines
     return [*lines, *_to_count_out(made, seals)]

@@ -10,7 +10,7 @@ from stillroom.methods.salted import begun_in_the_morning, hours_before
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import MadeBatch
 from stillroom.planning.problem import Window
-from stillroom.planning.which_batches.around import EVENING, WAKES
+from stillroom.planning.which_batches.around import begins_before
 from stillroom.planning.which_batches.batches import Batched
 
 _GOES_ON = ("drain", "from_cold")
@@ -23,19 +23,22 @@ def when_it_has_stood(
     """
     Return from when on a batch that is begun before the day may be gone on with.
 
-    It is begun at seven the evening before, or in the morning where a night is too
-    short, and cut with the others of its recipe.
+    It is begun at seven the evening before, or when the day before is over; in the
+    morning where a night is too short. What is begun at one time is cut one after
+    another, and all of it is thought to be cut before the first begins to stand.
     """
     recipe = made.chosen[batch.id].fitted.recipe
-    all_of_it = (chosen.fitted.recipe for chosen in made.chosen.values())
-    together = [r for r in all_of_it if r.procedure.id == recipe.procedure.id]
-    hours = hours_before(*together)
-    if not hours:
+    early = begun_in_the_morning(recipe)
+    together = [
+        chosen.fitted.recipe
+        for chosen in made.chosen.values()
+        if hours_before(chosen.fitted.recipe)
+        and begun_in_the_morning(chosen.fitted.recipe) == early
+    ]
+    if not hours_before(recipe):
         return ()
-    begun = dt.datetime.combine(
-        day.date - dt.timedelta(days=1),
-        WAKES if begun_in_the_morning(recipe) else EVENING,
-    )
+    hours = hours_before(recipe, *(r for r in together if r is not recipe))
+    begun = begins_before(day, in_the_morning=early)
     starts = dt.datetime.combine(day.date, day.starts)
     over = begun + dt.timedelta(hours=hours) - starts
     earliest = max(0, math.ceil(over.total_seconds() / 60))

@@ -19,7 +19,7 @@ from typing import Any, NoReturn
 import click
 
 from stillroom import __version__
-from stillroom.cli.said_at_the_end import said_at_the_end
+from stillroom.cli.said_at_the_end import answer, said_at_the_end
 from stillroom.refusal import Refused, Unreadable, ended
 from stillroom.science.ranges import OutOfRange
 
@@ -154,7 +154,10 @@ class LazyGroup(click.Group):
                     "instead": refusal.instead,
                     "source": refusal.source,
                 }
-                click.echo(json.dumps({"refusal": body}, ensure_ascii=False))
+                try:
+                    answer(json.dumps({"refusal": body}, ensure_ascii=False) + "\n")
+                except Unreadable as fault:
+                    click.echo(str(fault), err=True)
             else:
                 _say("Refused: ", ended(no.refusal.reason))
                 _say("Instead: ", ended(no.refusal.instead))

@@ -57,8 +57,20 @@ def say_now() -> None:
     if not isinstance(held, _Words):
         return
     sys.stdout = held.to
+    answer(held.getvalue())
+
+
+def answer(words: str) -> None:
+    """
+    Write an answer where it was sent.
+
+    Raises
+    ------
+    Unreadable
+        If it cannot be written there.
+    """
     try:
-        click.echo(held.getvalue(), nl=False)
+        click.echo(words, nl=False)
     except OSError as error:
         if error.errno == errno.EPIPE:  # nobody reads on, and that is how it ends
             raise

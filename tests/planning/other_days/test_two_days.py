@@ -180,6 +180,15 @@ def test_yesterdays_jars_keep_their_places_for_a_day(
     )
 
 
+def test_what_is_begun_the_evening_before_waits_for_the_end_of_the_first_day() -> None:
+    late = plum_day(SATURDAY, starts=dt.time(18), ends=dt.time(23))
+    before, after = granted(plan_two_days(late, plum_day(SUNDAY), seconds=0.5))
+    assert isinstance(before.answer, Answer)
+    over = at(22, 18) + dt.timedelta(minutes=before.answer.finish_min)
+    assert over > at(22, 19)
+    assert after.evening_tasks[0].when == over
+
+
 def test_in_another_kitchen_the_counter_is_empty() -> None:
     there = plum_day(SUNDAY, kitchen=kitchen(name="the church kitchen"))
     _, after = granted(plan_two_days(plum_day(SATURDAY), there, seconds=1.0))

@@ -12,13 +12,6 @@ QUICK = ("--seconds", "0.5")
 CHANGE = ("--with", "kitchen.counter=70")
 
 
-@pytest.fixture
-def small(tmp_path: Path) -> Path:
-    file = tmp_path / "day.toml"
-    file.write_text(new_day_text(), encoding="utf-8")
-    return file
-
-
 @pytest.mark.parametrize("command", ["plan", "what-if"])
 def test_the_changed_day_is_written_and_its_plan_is_shown(command, small):
     new = small.with_name("new.toml")

@@ -33,13 +33,6 @@ def run_unread(*words: str) -> str:
     return done.stderr
 
 
-@pytest.fixture
-def small(tmp_path: Path) -> Path:
-    file = tmp_path / "day.toml"
-    file.write_text(new_day_text(), encoding="utf-8")
-    return file
-
-
 @pytest.mark.parametrize("command", ["plan", "what-if"])
 def test_a_changed_day_is_saved_though_nobody_reads_its_plan(command, small):
     new = small.with_name("new.toml")

@@ -97,6 +97,8 @@ What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
     how_much.py      how much of what
+    left_in_a_name.py
+                     what of how much was left in a name, and not read
     jars_or_measure.py
                      pints that may be jars or a measure
     what_went_in.py  lots and quantities that went into jars

@@ -64,11 +64,17 @@ def may_be_home_canned(lot: Lot) -> bool:
         return False
     part = lot.measure.part
     jars = lot.kind is Kind.FILLED or is_jar(part) or part == "jar"
-    return (jars or part == "bottle") and _may_be_canned(lot.what, jars)
+    return (jars or part == "bottle") and may_be_canned(lot.what, jars=jars)
 
 
 @lru_cache(maxsize=1024)
-def _may_be_canned(what: str, jars: bool) -> bool:
+def may_be_canned(what: str, *, jars: bool = True) -> bool:
+    """
+    Whether jars of it, or bottles, may hold low-acid food that was canned at home.
+
+    >>> may_be_canned("beef stew"), may_be_canned("chili powder")
+    (True, False)
+    """
     words = tokens(what)
     if not jars and (
         isinstance(product_named(what), Refusal) or not is_known_low_acid(what)

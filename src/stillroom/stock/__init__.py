@@ -54,6 +54,7 @@ What a lot was put up by, and what is due for it::
     unprocessed.py        jars that had no process: what is published of them
     how_it_is_booked.py   how a process is booked that they have after all, or anew
     unsealed.py           where jars stand whose seal failed, or may have
+    kept_cold.py          what of such jars is kept cold, and came there in time
     warm.py               jars to be kept cold that stood on a shelf
     how_cold.py           how cold a place is, by its name
     cold_said.py          said later of a place: that it was cold

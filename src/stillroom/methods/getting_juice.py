@@ -144,7 +144,7 @@ def juice_asked(
 
 
 def _how(fruit: str, recipe: Procedure | None) -> str:
-    """Say how it is drawn: as a recipe of juice prints it, else by the general table."""
+    """Say how it is drawn: as its recipe prints it, else by the general table."""
     if recipe is not None and recipe.base.name.endswith("juice"):
         return f"as its recipe prints ({recipe.title}): {recipe.base_prep.rstrip('.')}"
     table = juice_table(fruit)

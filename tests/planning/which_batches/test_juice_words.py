@@ -67,3 +67,10 @@ def test_one_cup_of_what_is_no_juice_is_one_cup():
     found = juice_for("mint jelly", fruit="")
     assert isinstance(found, Refusal)
     assert "is not made of juice: it takes 1 cup mint leaves" in found.reason
+
+
+def test_no_apples_are_pressed_for_a_recipe_of_bottled_juice():
+    found = juice_for("apple jelly", fruit="apple")
+    assert isinstance(found, Refusal)
+    assert "tested with 4 cups of bottled apple juice" in found.reason
+    assert "Apple jelly, no added pectin (4 cups)" in found.instead

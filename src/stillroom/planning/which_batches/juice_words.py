@@ -37,7 +37,8 @@ def juice_for(product: str, *, fruit: str) -> float | Refusal:
         return Refusal(
             f"{procedure.title} is tested with {measure} of bottled {base.name}, and "
             "none that is pressed at home",
-            instead=f"buy that juice; juice of one's own is for other recipes: {others}",
+            instead="buy that juice; juice of one's own is for other recipes: "
+            + others,
             source=procedure.source,
         )
     if fruit and _fruit(fruit) != _fruit(base.name):

@@ -152,6 +152,10 @@ def test_what_was_cooked_first_is_not_put_in_a_second_time():
         ("jelly-grape-concentrate-liquid", "Measure the grape juice concentrate"),
         ("conserve-apricot-orange", "Drain and cut the canned or cooked dried apr"),
         ("jam-pear-powdered", "Wash and cut the pears"),
+        (
+            "conserve-grape",
+            "Wash the grapes, orange and raisins, and cut the orange",
+        ),
     ],
 )
 def test_fruit_is_crushed_where_it_is_crushed(id_, verb):

@@ -87,7 +87,8 @@ def more_words(answer: JuiceAsked) -> str:
     """Say how much more fruit that is, at whose yield; empty where none is needed."""
     if not answer.more_kg or not answer.total_kg:
         return ""
-    rate = answer.own_m3_per_kg or answer.printed_m3_per_kg or 0.0
+    rate = answer.own_m3_per_kg or answer.printed_m3_per_kg
+    assert rate is not None  # else nobody knows how much more it is
     whose = "your" if answer.own_m3_per_kg else "the printed"
     in_all = mass_words(answer.total_kg, at_least=True)
     fruit = f"{in_all} of fruit"

@@ -234,3 +234,23 @@ def test_no_refusal_about_them_leads_to_pages_that_have_them_not():
         Process(lot=farm.last, began=at, ended=at, who="Ida", at=at),
     ):
         assert isinstance(farm.do(asked), Refusal)
+
+
+@pytest.mark.parametrize(
+    ("what", "held"),
+    [
+        *(
+            (what, True)
+            for what in ("mixed veggies", "meatballs", "gumbo", "pizza sauce")
+        ),
+        *((what, True) for what in ("boiled peanuts", "hot dogs", "oxtail", "butter")),
+        *((what, False) for what in ("pickled rutabaga", "taco seasoning")),
+        *((what, False) for what in ("rose hip jelly", "peanut butter", "ketchup")),
+    ],
+)
+def test_dishes_that_the_book_has_not_are_on_no_list_either(what, held):
+    """ "Veggies" were told by "veggie", which no plural of theirs comes to."""
+    farm = Farm()
+    farm.add(f"6 quart jars {what}, pantry")
+    assert is_process_unknown(farm.stock, farm.last) is held
+    assert (use_first(farm.stock, farm.at) == ()) is held

@@ -254,3 +254,13 @@ def test_dishes_that_the_book_has_not_are_on_no_list_either(what, held):
     farm.add(f"6 quart jars {what}, pantry")
     assert is_process_unknown(farm.stock, farm.last) is held
     assert (use_first(farm.stock, farm.at) == ()) is held
+
+
+def test_who_says_how_tomatoes_were_put_up_is_asked_for_their_acid():
+    farm = Farm()
+    farm.add("6 quart jars tomatoes, pantry")
+    said = farm.take(farm.last, "1", Way.EATEN).instead
+    assert "Who knows its process, and that its acid went in, says it" in said
+    assert "1/2 tsp to a quart" in said
+    farm.add("6 quart jars green beans, pantry")
+    assert "acid" not in farm.take(farm.last, "1", Way.EATEN).instead

@@ -184,6 +184,32 @@ def least_minutes(what: str) -> int | None:
     return min(boiled, default=None)
 
 
+@lru_cache(maxsize=1024)
+def acid_by_the_jar(what: str) -> str:
+    """
+    Return what is printed of the acid of each jar, without which no minutes count.
+
+    Empty where none is measured into the jars. Of a name that may mean several
+    products it is that of all of them.
+
+    >>> acid_by_the_jar("figs").startswith("Acid goes into each jar: 1 tbsp of bottled")
+    True
+    >>> acid_by_the_jar("tomatoes") == acid_by_the_jar("crushed tomatoes")
+    True
+    >>> acid_by_the_jar("plum jelly"), acid_by_the_jar("pickled beets")
+    ('', '')
+    """
+    said: dict[str, None] = {}
+    for name in (what, *may_mean(what)):
+        product = product_named(name)
+        if isinstance(product, Refusal):
+            continue
+        for row in _rows(product):
+            if row.acid is not None and row.acid.doses:
+                said[row.acid.caution.text] = None
+    return " ".join(said)
+
+
 def may_mean(what: str) -> tuple[str, ...]:
     """
     Return the products that a name may mean; none where it means one, or is not known.

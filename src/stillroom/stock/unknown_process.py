@@ -9,7 +9,12 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from stillroom.book.acid_foods import is_known_low_acid, may_be_low_acid, may_mean
+from stillroom.book.acid_foods import (
+    acid_by_the_jar,
+    is_known_low_acid,
+    may_be_low_acid,
+    may_mean,
+)
 from stillroom.book.names import product_named
 from stillroom.book.rendering import rendering_for
 from stillroom.book.words import tokens
@@ -116,13 +121,16 @@ def how_it_is_known(stock: Stock, code: str) -> str:
         if may_be_kept_dry(lot.what)
         else ""
     )
+    acid = acid_by_the_jar(lot.what)
+    went_in = ", and that its acid went in," if acid else ""
     return (
-        f"leave its jars closed. Who knows its process says it: stillroom stock put-up "
-        f"{said} --process MINUTES --canner CANNER --gauge READING --pack PACK "
-        f"--elevation HEIGHT{sizes}{which} --who NAME; if they were bought filled in a "
-        f"shop: stillroom stock put-up {said} --bought --who NAME{dry}. Where nobody "
-        "knows, discard it untasted, jars and all: stillroom stock out "
-        f"{said} QUANTITY --as spoiled"
+        f"leave its jars closed. Who knows its process{went_in} says it: stillroom "
+        f"stock put-up {said} --process MINUTES --canner CANNER --gauge READING "
+        f"--pack PACK --elevation HEIGHT{sizes}{which} --who NAME; if they were "
+        f"bought filled in a shop: stillroom stock put-up {said} --bought --who "
+        f"NAME{dry}. Where nobody knows, discard it untasted, jars and all: stillroom "
+        f"stock out {said} QUANTITY --as spoiled"
+        + (acid and f". {acid.removesuffix('.')}")
     )
 
 

@@ -485,3 +485,12 @@ def test_quarts_of_a_dish_on_a_shelf_may_be_jars(what, place, asked):
 def test_twelve_and_a_half_pints_that_were_made_may_be_half_pint_jars():
     read = propose("12 1/2 pints plum jelly, shelf", today=TODAY, as_jars=True)
     assert 'write "12 half-pint jars"' in read.faults[0]
+
+
+@pytest.mark.parametrize("what", ["green beans", "beef stew"])
+def test_litres_on_a_shelf_may_be_jars_as_quarts_may(what):
+    read = propose(f"4 l {what}, shelf", today=TODAY)
+    assert read.thing is None
+    assert f'write "4 jars {what}"' in read.faults[0]
+    assert propose("4 l cider vinegar, shelf", today=TODAY).thing is not None
+    assert propose(f"4 l {what}, freezer", today=TODAY).thing is not None

@@ -16,7 +16,8 @@ from stillroom.stock.sorts import other_raw_food, produce_names
 from stillroom.stock.unknown_process import may_be_canned
 
 _JAR_SIZE = re.compile(
-    r"(?i)\b(?P<number>[0-9]+)\s*(?:(?P<pint>pints?|pts?)|quarts?|qts?)\b"
+    r"(?i)\b(?P<number>[0-9]+)\s*(?:(?P<pint>pints?|pts?)|quarts?|qts?|"
+    r"(?P<litre>l|lit(?:er|re)s?))\b"
 )
 _DRIED = ("dried", "dry", "dehydrated")
 
@@ -42,9 +43,10 @@ def jars_or_measure(sentence: str, reading: Reading) -> str:
         return ""
     if cold_of(reading.place) is not Cold.SHELF:
         return ""
-    size = "pint" if found["pint"] else "quart"
+    number = found["number"]
+    size = "litre" if found["litre"] else "pint" if found["pint"] else "quart"
+    jars = f"{number} jars" if found["litre"] else f"{number} {size} jars"
     return (
-        f"{found['number']} {size}s of {what} may be jars, or a measure of what is "
-        f'loose: write "{found["number"]} {size} jars {what}", or the measure in cups, '
-        "or in pounds"
+        f"{number} {size}s of {what} may be jars, or a measure of what is loose: write "
+        f'"{jars} {what}", or the measure in cups, or in pounds'
     )

@@ -666,7 +666,7 @@ def test_minutes_of_a_fruit_that_is_not_acid_come_with_the_acid_of_its_recipe():
     assert isinstance(figs, Process)
     said = [c for c in figs.cautions if "with its acid" in c.text]
     assert len(said) == 1
-    assert "1/2 cup of lemon juice to 4 cups of figs" in said[0].text
+    assert "1/2 cup of bottled lemon juice to 4 cups of figs" in said[0].text
     assert "Bulletin 56" in said[0].source
     plums = process_for("plum jam", jar="half-pint", elevation_ft=1017)
     assert isinstance(plums, Process)

@@ -105,7 +105,10 @@ def cautions_for(
 
 def _with_its_acid(recipe: Procedure) -> Caution:
     """Say how much acid the tested recipe of a fruit that is not acid has in it."""
-    acids = all_of(f"{_measure(i)} of {i.name}" for i in recipe.of_role("acid"))
+    acids = all_of(
+        f"{_measure(i)} of {'bottled ' * ('bottled' in i.prep)}{i.name}"
+        for i in recipe.of_role("acid")
+    )
     return Caution(
         f"The minutes are for the tested recipe with its acid ({recipe.title}): "
         f"{acids} to {_measure(recipe.base)} of {recipe.base.name}, none of it left "

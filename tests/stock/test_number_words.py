@@ -64,3 +64,12 @@ def test_a_box_of_jars_or_of_lids_is_no_single_one(farm, said):
             with pytest.raises(Unreadable, match="one of those may hold several"):
                 do(lot, said)
         assert farm.stock.balance(lot) == before
+
+
+@pytest.mark.parametrize("said", ["3 qt", "3 qts", "three qt jars", "3 quart jars"])
+def test_quart_jars_may_be_said_in_short_and_pints_are_none(farm, said):
+    farm.made("9 quarts pears, pantry", food="fruit")
+    assert farm.take(farm.last, said) is None
+    assert farm.stock.balance(farm.last) == 6
+    with pytest.raises(Unreadable, match="does not fit"):
+        farm.take(farm.last, "3 pt")

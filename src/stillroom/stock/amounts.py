@@ -31,6 +31,8 @@ _OUNCES_ALONE = re.compile(r"(?i)^(?!.*(lb|pound)).*(?<![a-z])(ozs?|ounces?)\b")
 _BOXES = re.compile(r"(?i)(?<![a-z])(?:bag|box|packet|pack|package|pkg|pouch)(?:e?s)?$")
 """Of jars and of lids one holds several: three boxes are not three."""
 
+_SHORT = {"quart": ("qts", "qt"), "pint": ("pts", "pt")}
+
 JAR_SIZES = ("half-pint", "half-gallon", "pint", "quart")
 
 
@@ -280,7 +282,7 @@ def _without_part(text: str, part: str) -> str:
     plain = " ".join(text.split())
     if not part:
         return plain
-    for said in (counted(2, part)[2:], part):
+    for said in (counted(2, part)[2:], part, *_SHORT.get(part, ())):
         for name in (f"{said} jars", f"{said} jar", said):
             spelled = (name, name.replace("-", " "))
             for ending in spelled:

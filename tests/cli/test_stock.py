@@ -359,3 +359,11 @@ def test_what_has_its_acid_by_the_jar_has_that_said_beside_its_process(stock):
         "its acid       Acid goes into each jar: 1 tbsp of bottled lemon juice" in figs
     )
     assert "its acid" not in stock("made", "6 pints plums, pantry", *height).out
+
+
+def test_a_count_of_more_than_there_ever_was_is_booked_and_asked_about(stock):
+    stock("add", "12 bags plum juice, freezer 2", "--yes")
+    assert "Mind" not in stock("count", "plum juice", "11").out
+    more = " ".join(stock("count", "plum juice", "21").out.split())
+    assert "the lot never had more than 12 bags" in more
+    assert "stillroom stock mend 3 --why" in more

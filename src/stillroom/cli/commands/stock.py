@@ -13,7 +13,7 @@ from stillroom.cli.as_typed import (
     lot_and_place,
     lot_and_quantity,
 )
-from stillroom.cli.booking import agreed, book, now, optional, token
+from stillroom.cli.booking import agreed, book, book_count, now, optional, token
 from stillroom.cli.commands import (
     stock_after,
     stock_cold,
@@ -43,7 +43,7 @@ from stillroom.cli.trace_text import (
 )
 from stillroom.cli.writing import pdf_may_be_written, write_pdf
 from stillroom.jar_count import counted
-from stillroom.refusal import Refusal, Unreadable, granted
+from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.invented import WORDS, is_invented
 from stillroom.stock.accounts import recall_sheet
 from stillroom.stock.by_supplier import from_supplier
@@ -51,11 +51,9 @@ from stillroom.stock.carried_at import carried_at
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Move, Recall, Receive, Take
 from stillroom.stock.csv_file import LARGEST, read_csv
-from stillroom.stock.decide import decide
 from stillroom.stock.events import Kind, Way
 from stillroom.stock.handle import handle, stock_now
 from stillroom.stock.lotcode import printed
-from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.on_hand import on_hand
 from stillroom.stock.places import places_meant
 from stillroom.stock.sentence import propose
@@ -283,15 +281,7 @@ def count(words: tuple[str, ...], place: str, why: str, db: str, json_: bool) ->
         token=token(),
     )
     with kept(db) as records:
-        stock = stock_now(records.ledger)
-        answer = decide(stock, asked)
-        slips = () if isinstance(answer, Refusal) else more_than_ever(stock, answer)
-        stock = book(records, asked, json_)
-        for more in () if json_ else slips:
-            say(
-                f"Mind: {more}. If the count was a slip, take it back: stillroom stock "
-                f"mend {stock.sequence} --why WORDS"
-            )
+        book_count(records, asked, json_)
 
 
 @command.command(name="trace")

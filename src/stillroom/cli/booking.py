@@ -76,8 +76,8 @@ def book_count(records: Records, asked: Count, json_: bool) -> None:
     stock = book(records, asked, json_)
     for more in () if json_ else slips:
         say(
-            f"Mind: {more}. If the count was a slip, take it back: stillroom stock mend "
-            f"{stock.sequence} --why WORDS"
+            f"Mind: {more}. If the count was a slip, take it back: stillroom stock "
+            f"mend {stock.sequence} --why WORDS"
         )
 
 

@@ -494,3 +494,11 @@ def test_litres_on_a_shelf_may_be_jars_as_quarts_may(what):
     assert f'write "4 jars {what}"' in read.faults[0]
     assert propose("4 l cider vinegar, shelf", today=TODAY).thing is not None
     assert propose(f"4 l {what}, freezer", today=TODAY).thing is not None
+
+
+def test_what_is_counted_may_have_a_weight_each_and_what_is_weighed_has_none():
+    thing = propose("12 pears, 8 oz each, shed", today=TODAY).thing
+    assert thing.measure.words(thing.number) == "12 pieces (6 lb (2.72 kg))"
+    read = propose("25 lb pears, 4 cups each, shed", today=TODAY)
+    assert read.thing is None
+    assert "each: of how many?" in read.faults[0]

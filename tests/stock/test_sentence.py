@@ -502,3 +502,13 @@ def test_what_is_counted_may_have_a_weight_each_and_what_is_weighed_has_none():
     read = propose("25 lb pears, 4 cups each, shed", today=TODAY)
     assert read.thing is None
     assert "each: of how many?" in read.faults[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [("2 quart boxes strawberries", "8 cups"), ("3 pint baskets of them", "6 cups")],
+)
+def test_berries_by_the_quart_box_are_quarts_of_berries(said, words):
+    thing = propose(f"{said}, porch", today=TODAY).thing
+    assert thing.what in ("strawberries", "them")
+    assert thing.measure.words(thing.number) == words

@@ -47,6 +47,11 @@ _JAR_KINDS = (
 )
 """What is said before "jars" of their make says nothing of what is in them."""
 _NO_FOOD_IN = rf"(?!\s+{NO_FOOD})"
+_BY_THE_BOX = re.compile(r"(?i)(?:quart|qt|pint|pt)s?\.?$")
+_OUT_OF_ITS_BOX = re.compile(
+    r"(?i)^(?:box(?:es)?|baskets?|punnets?)\s+(?:of\s+)?(?=\S)"
+)
+"""Berries are sold by quart and pint boxes: their measure is the box's."""
 _NAME_FIRST = re.compile(
     r"^(?P<what>[^\W\d][^\d½⅓⅔¼¾]*?)[:,]?\s+(?P<size>[\d½⅓⅔¼¾.].*)$"
 )
@@ -204,7 +209,7 @@ def _bulk(text: str, reading: Reading) -> str:
     reading.unit, reading.number, reading.each = measured(size)
     if size.replace(",", "").isdigit():
         _counted_by_itself(size, rest, text)
-    return rest
+    return _OUT_OF_ITS_BOX.sub("", rest) if _BY_THE_BOX.search(size) else rest
 
 
 def _counted_by_itself(size: str, rest: str, text: str) -> None:

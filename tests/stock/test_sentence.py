@@ -422,6 +422,8 @@ def test_jars_are_jars_however_their_size_and_make_are_said(said, words):
         ("6 bags plum juice of 5 cups", "a second quantity, '5 cups'"),
         ("3 lb plums and 2 lb apples", "a second quantity, '2 lb'"),
         ("1 sleeve lids", "how many there are of them"),
+        ("3 1/2 boxes pectin", "how many there are of them"),
+        ("1 gallon jug cider", "how many there are of them"),
         ("a few lids", "not read to the end"),
         ("2 1/2 pecks peaches", 'write "25 lb"'),
     ],
@@ -512,3 +514,8 @@ def test_berries_by_the_quart_box_are_quarts_of_berries(said, words):
     thing = propose(f"{said}, porch", today=TODAY).thing
     assert thing.what in ("strawberries", "them")
     assert thing.measure.words(thing.number) == words
+
+
+def test_jugs_are_counted_as_bottles_are():
+    thing = propose("3 jugs cider, 1 gallon each, fridge", today=TODAY).thing
+    assert thing.measure.words(thing.number) == "3 jugs (48 cups)"

@@ -35,7 +35,7 @@ _PARTS = (
         "piece",
     ),
     *("bottle", "tub", "crate", "bin", "sack", "bucket", "carton", "tin"),
-    *("bar", "block", "crock"),
+    *("bar", "block", "crock", "jug"),
 )
 _BAG_KINDS = (
     r"(?:(?:freezer|storage|vacuum|half|quart|gallon|qt|gal|pint|sized?)[\s-]+)*"

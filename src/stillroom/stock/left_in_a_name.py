@@ -11,7 +11,7 @@ from stillroom.stock.sorts import without_size
 _VESSELS = (
     *("bag", "box", "packet", "pack", "package", "pouch", "jar", "bottle", "tub"),
     *("crate", "bin", "sack", "bucket", "carton", "tin", "can", "case", "sleeve"),
-    *("flat", "tray", "basket", "punnet"),
+    *("flat", "tray", "basket", "punnet", "jug", "keg"),
 )
 _VESSEL = rf"(?:{'|'.join(_VESSELS)}|boxes|pouches)s?"
 NO_FOOD = (
@@ -20,7 +20,8 @@ NO_FOOD = (
 )
 """Last words of what belongs to jars and bags, and is in none."""
 _VESSEL_OF = re.compile(
-    rf"(?i)^(?!(?:bag|jar|bottle|can|tin)s?\s+{NO_FOOD}){_VESSEL}\s+\S"
+    rf"(?i)^(?!(?:bag|jar|bottle|can|tin)s?\s+{NO_FOOD})"
+    rf"(?:[0-9½⅓⅔¼¾./]+\s+)?{_VESSEL}\s+\S"
 )
 _JARS_OF = re.compile(rf"(?i)(?<!\S)jars?\s+(?!{NO_FOOD})\S")
 _JARS = re.compile(r"(?i)(?<!\S)jars?$")

@@ -16,8 +16,11 @@ _WORDS = {
     for word in words.split()
 }
 _MANY = rf"(?P<many>[0-9][0-9,]*|{'|'.join(_WORDS)})"
-_HALF_DOZEN = re.compile(r"(?i)^(?:a\s+)?half(?:\s+a)?\s+dozen\b")
-_DOZENS = re.compile(rf"(?i)^(?:{_MANY}(?P<half>\s+1/2)?\s+)?dozens?\b")
+_DOZEN = r"(?:dozens?\b|doz\b\.?)"
+_HALF_DOZEN = re.compile(
+    rf"(?i)^(?:(?:an?\s+)?half(?:-|\s+)(?:a\s+)?|(?:1/2|½)\s+){_DOZEN}"
+)
+_DOZENS = re.compile(rf"(?i)^(?:{_MANY}(?P<half>\s+1/2|\s*½)?\s+)?{_DOZEN}")
 _AND_A_HALF = re.compile(rf"(?i)^{_MANY}\s+and\s+a\s+half\s+(?=\S)")
 _HALF_MORE = re.compile(r"(?i)^\s+and\s+a\s+half(?=\s|$)")
 _HALF = re.compile(r"(?i)^half\s+an?\s+(?=\S)")
@@ -41,6 +44,8 @@ def in_digits(text: str) -> str:
     ('24 half-pint jars', '6 eggs')
     >>> in_digits("half a gallon of cider"), in_digits("half-pint jars")
     ('1/2 gallon of cider', 'half-pint jars')
+    >>> in_digits("3 doz. lids"), in_digits("1/2 dozen eggs")
+    ('36 lids', '6 eggs')
     >>> in_digits("a dozen and a half eggs"), in_digits("two and a half cups")
     ('18 eggs', '2 1/2 cups')
     >>> in_digits("two"), in_digits("a")

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from stillroom.book.words import plain
 from stillroom.jar_count import counted
 from stillroom.measures.number_words import in_digits
-from stillroom.measures.words import TRAPS
+from stillroom.measures.words import TRAPS, UNITS, Dimension
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import (
     MOST_PIECES,
@@ -59,6 +59,11 @@ _NAME_FIRST = re.compile(
 _TWO_SIZES = re.compile(
     r"(?i)^[\d½⅓⅔¼¾.,/ ]+(?!lbs?\s+[\d.]+\s*oz\b)[a-z-]+\.?\s+[\d½⅓⅔¼¾.]"
 )
+_ABOUT = re.compile(
+    r"(?i)^(?:about|around|approx(?:\.|imately)?|ca\.|circa|roughly|nearly|almost|some|"
+    r"maybe|over|under|~)\s*(?=[0-9½⅓⅔¼¾])"
+)
+"""What is guessed is no count: the record would have it as one."""
 _NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
 
 
@@ -90,6 +95,11 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     said, text = text, in_digits(text.strip())
     if not text:
         raise Unreadable("nothing is written there: say how much of what")
+    if found := _ABOUT.match(text):
+        raise Unreadable(
+            f"{said[:60]!r}: {found[0].strip()!r} is no quantity: count it, measure it "
+            "or weigh it, and write that alone"
+        )
     if text.startswith(("-", "\u2212")):
         raise Unreadable(f"{text[:40]!r} is less than nothing: give what came in")
     if found := _NAME_FIRST.match(text):  # "lye 5 lb"
@@ -185,10 +195,19 @@ def _parts(text: str, reading: Reading) -> str | None:
 def _dozens(said: str, text: str, reading: Reading) -> str:
     """Read "2 dozen eggs": what is sold by the dozen is counted, whatever it is."""
     found = _NUMBER.match(text)
-    if found is None or not re.search(r"(?i)\bdozens?\b", said):
+    if found is None or not re.search(r"(?i)\bdoz(?:ens?)?\b", said):
+        return ""
+    rest = text[found.end() :]
+    if _is_a_measure(rest):  # a dozen quarts are quarts
         return ""
     reading.number = _whole(found[1], text)
-    return text[found.end() :]
+    return rest
+
+
+def _is_a_measure(text: str) -> bool:
+    """Whether a text begins with a unit of volume or of weight."""
+    unit = UNITS.get(text.split(" ")[0].lower().rstrip("."))
+    return unit is not None and unit[0] is not Dimension.COUNT
 
 
 def _bulk(text: str, reading: Reading) -> str:

@@ -25,7 +25,9 @@ _VESSEL_OF = re.compile(
 )
 _JARS_OF = re.compile(rf"(?i)(?<!\S)jars?\s+(?!{NO_FOOD})\S")
 _JARS = re.compile(r"(?i)(?<!\S)jars?$")
-_SOME = re.compile(r"(?i)^(?:and|or|x|few|couple|some|several|handful|lot)\b")
+_SOME = re.compile(
+    r"(?i)^(?:and|or|x|few|couple|some|several|handful|lot|half|dozen)\b"
+)
 _MEASURED = "|".join(
     sorted(
         (

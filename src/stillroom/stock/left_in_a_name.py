@@ -26,7 +26,7 @@ _VESSEL_OF = re.compile(
 _JARS_OF = re.compile(rf"(?i)(?<!\S)jars?\s+(?!{NO_FOOD})\S")
 _JARS = re.compile(r"(?i)(?<!\S)jars?$")
 _SOME = re.compile(
-    r"(?i)^(?:and|or|x|few|couple|some|several|handful|lot|half|dozen)\b"
+    r"(?i)^(?:and|or|x|few|couple|some|several|handful|lot|half[ -]dozen|dozen)\b"
 )
 _MEASURED = "|".join(
     sorted(

@@ -430,6 +430,7 @@ def test_jars_are_jars_however_their_size_and_make_are_said(said, words):
         ("1 gallon jug cider", "how many there are of them"),
         ("a few lids", "not read to the end"),
         ("2 half-dozen eggs", "not read to the end"),
+        ("9 pieces quarts green beans", "not read to the end"),
         ("about 20 jars plum jelly", "'about' is no quantity"),
         ("~20 jars plum jelly", "'~' is no quantity"),
         ("a dozen quarts green beans", "may be jars, or a measure"),

@@ -41,6 +41,7 @@ _MEASURED = "|".join(
         reverse=True,
     )
 )
+_UNIT_FIRST = re.compile(rf"(?i)^(?:{_MEASURED})\b\.?\s")
 _QUANTITY = re.compile(
     rf"(?i)(?<![\w.])(?P<size>[0-9½⅓⅔¼¾][0-9½⅓⅔¼¾./ ]*-?\s*(?:{_MEASURED}))\b"
 )
@@ -94,7 +95,7 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
             f"{typed} does not say how many there are of them: write such as "
             '"1 bag sugar, 25 lb each", "25 lb sugar" or "12 lids"'
         )
-    if _SOME.match(what):
+    if _SOME.match(what) or _UNIT_FIRST.match(what):
         return (
             f"{typed} is not read to the end of how much there is: write such as "
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'

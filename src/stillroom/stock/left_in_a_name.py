@@ -41,7 +41,7 @@ _MEASURED = "|".join(
         reverse=True,
     )
 )
-_UNIT_FIRST = re.compile(rf"(?i)^(?:{_MEASURED})\b\.?\s")
+_UNIT_FIRST = re.compile(rf"(?i)^(?:{_MEASURED})\b\.?\s+(?!jars?\b|{NO_FOOD})")
 _QUANTITY = re.compile(
     rf"(?i)(?<![\w.])(?P<size>[0-9½⅓⅔¼¾][0-9½⅓⅔¼¾./ ]*-?\s*(?:{_MEASURED}))\b"
 )

@@ -529,3 +529,9 @@ def test_berries_by_the_quart_box_are_quarts_of_berries(said, words):
 def test_jugs_are_counted_as_bottles_are():
     thing = propose("3 jugs cider, 1 gallon each, fridge", today=TODAY).thing
     assert thing.measure.words(thing.number) == "3 jugs (48 cups)"
+
+
+def test_litres_that_were_made_may_be_jars_too():
+    read = propose("7 liters chicken stock, pantry", today=TODAY, as_jars=True)
+    assert 'write "7 jars chicken stock"' in read.faults[0]
+    assert propose("28 cups stock, fridge", today=TODAY, as_jars=True).thing is not None

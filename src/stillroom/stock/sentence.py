@@ -173,7 +173,7 @@ def propose(
                 _other(part, reading)
             except Unreadable as fault:
                 reading.faults += [str(f) for f in fault.faults]
-    read = _proposal(sentence, reading, kind, as_jars=as_jars)
+    read = _proposal(sentence, reading, kind)
     thing = read.thing
     if thing is None or as_jars:
         return read
@@ -282,9 +282,7 @@ def _place(part: str, reading: Reading) -> str:
     return place if place.casefold() in known or named else ""
 
 
-def _proposal(
-    sentence: str, reading: Reading, kind: Kind | None, *, as_jars: bool
-) -> Proposal:
+def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
     measure = Measure(unit=reading.unit, part=reading.part, each=reading.each)
     if not reading.place and not reading.faults:
         reading.faults.append(
@@ -297,7 +295,7 @@ def _proposal(
             "dried beans, corn, rice or noodles: leave those words out, and say what "
             "process it had"
         )
-    if not as_jars and (fault := jars_or_measure(sentence, reading)):
+    if fault := jars_or_measure(sentence, reading):
         reading.faults.append(fault)
     if reading.faults or not reading.number:
         thing = None

@@ -79,7 +79,7 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
             '"9 quart jars green beans" (half-pint, pint, quart or half-gallon), and '
             '"9 jars green beans" of any other'
         )
-    if re.match(r"(?i)cans?\s", what):
+    if re.match(rf"(?i)cans?\s+(?!{NO_FOOD})", what):
         return (
             f"{typed} may be jars, or tins from a shop: write such as "
             '"9 pint jars green beans" or "9 tins green beans"'

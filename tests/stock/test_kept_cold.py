@@ -146,5 +146,8 @@ def test_jam_that_was_put_into_the_cold_at_once_is_eaten_from_wherever_it_is_col
     farm.at += dt.timedelta(minutes=10)
     farm.made("8 half-pints plum jam, fridge", **JAM)
     farm.later(24 * 9)
-    farm.move(farm.last, "freezer")
-    assert farm.take(farm.last, "1", Way.EATEN) is None
+    farm.move(farm.last, "freezer", "4")
+    assert farm.take(farm.last, "1", Way.EATEN, place="freezer") is None
+    assert farm.count(farm.last, "2", "freezer 2") is None  # of those in the cold
+    assert farm.move(farm.last, "fridge 3", "2", "freezer 2") is None
+    assert farm.take(farm.last, "1", Way.EATEN, place="fridge 3") is None

@@ -72,6 +72,7 @@ def came_cold_late(stock: Stock, code: str, deadline: dt.datetime) -> frozenset[
     assert made is not None
     in_time = set() if cold_of(made.place) is Cold.SHELF else {made.place}
     late: set[str] = set()
+    stood_warm = not in_time
     for number, event in stock.about(code):
         if number not in stock:
             continue
@@ -80,9 +81,12 @@ def came_cold_late(stock: Stock, code: str, deadline: dt.datetime) -> frozenset[
             case Moved(parts=parts, to=to):
                 came = tuple(part.place for part in parts if part.lot == code)
             case Counted(lot=of, place=to, number=n) if of == code and n:
-                came = () if to in in_time else (to,)
+                came = () if to in in_time or not stood_warm else (to,)
             case _:
                 continue
+        stood_warm = stood_warm or cold_of(to) is Cold.SHELF
+        if not stood_warm:
+            in_time.add(to)
         for place in came:
             if event.occurred_at > deadline and place not in in_time:
                 late.add(to)

@@ -1,5 +1,6 @@
 """Kitchen measures: what is read, what is refused, and back."""
 
+import datetime as dt
 import math
 from fractions import Fraction
 
@@ -29,6 +30,7 @@ from stillroom.measures import (
     read_temperature_k,
     read_volume_m3,
 )
+from stillroom.measures.clock import clock_time
 from stillroom.measures.read import LONGEST_TEXT
 from stillroom.measures.words import SCALES, TRAPS, UNITS
 from stillroom.refusal import Unreadable
@@ -374,3 +376,17 @@ def test_any_mix_of_a_measures_letters_is_a_measure_or_refused(text):
     except Unreadable:
         return
     assert math.isfinite(float(quantity.value))
+
+
+@pytest.mark.parametrize("hour", range(24))
+def test_every_hour_of_the_day_is_read_by_both_clocks(hour):
+    """One o'clock too: nothing but the hours around it were ever asked."""
+    half = "am" if hour < 12 else "pm"
+    assert clock_time(f"{hour % 12 or 12}:30 {half}") == dt.time(hour, 30)
+    assert clock_time(f"{hour}:30") == dt.time(hour, 30)
+    assert clock_time(f"{hour:02d}59") == dt.time(hour, 59)
+
+
+@pytest.mark.parametrize("said", ["0:30 am", "13:00 pm", "1:60 pm", "24:00", "9:60"])
+def test_what_no_clock_shows_is_no_clock_time(said):
+    assert clock_time(said) is None

@@ -347,6 +347,9 @@ def test_all_about_one_product():
     assert len(plums.processes) == 40
     assert plums.facts is not None
     assert plums.jelly_juice is not None
+    jelly = about("plum jelly")  # by its fruit: of the jelly itself nothing is known
+    assert not isinstance(jelly, Refusal)
+    assert jelly.facts == plums.facts
     onions = about("onions")
     assert not isinstance(onions, Refusal)
     assert isinstance(onions.product, Refusal)

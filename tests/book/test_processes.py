@@ -666,7 +666,7 @@ def test_minutes_of_a_fruit_that_is_not_acid_come_with_the_acid_of_its_recipe():
     assert isinstance(figs, Process)
     said = [c for c in figs.cautions if "with its acid" in c.text]
     assert len(said) == 1
-    assert "1/2 cup of lemon juice to 4 cups of figs" in said[0].text
+    assert "1/2 cup of bottled lemon juice to 4 cups of figs" in said[0].text
     assert "Bulletin 56" in said[0].source
     plums = process_for("plum jam", jar="half-pint", elevation_ft=1017)
     assert isinstance(plums, Process)
@@ -698,3 +698,22 @@ def test_sweetcorn_is_corn():
     assert isinstance(answer, Refusal)
     assert "whole-kernel corn" in answer.instead
     assert "cherries" not in answer.instead
+
+
+@pytest.mark.parametrize(
+    ("product", "word"),
+    [("pears", "Asian"), ("peaches", "ellow-fleshed"), ("pineapple", "reliably acid")],
+)
+def test_a_fruit_is_cautioned_about_once(product, word):
+    process = process_for(product, jar="pint", elevation_ft=500, pack="hot")
+    assert isinstance(process, Process)
+    assert sum(word in caution.text for caution in process.cautions) == 1
+
+
+@pytest.mark.parametrize(
+    ("product", "word"), [("peach jam", "ellow-fleshed"), ("figs", "reliably acid")]
+)
+def test_what_nobody_else_says_of_a_fruit_stays_said(product, word):
+    process = process_for(product, jar="pint", elevation_ft=500)
+    assert isinstance(process, Process)
+    assert word in words_of(process)

@@ -349,3 +349,21 @@ def test_jars_that_stood_too_long_are_said_to_be_held_before_they_are_booked(sto
     assert held in said
     assert "Nothing was booked." in said
     assert held not in " ".join(stock(*beans, "--began", "9:30").out.split())
+
+
+def test_what_has_its_acid_by_the_jar_has_that_said_beside_its_process(stock):
+    height = ("--elevation", "500ft", "--process", "45")
+    figs = stock("made", "6 pints figs, pantry", *height).out
+    assert "process due    45 min" in figs
+    assert (
+        "its acid       Acid goes into each jar: 1 tbsp of bottled lemon juice" in figs
+    )
+    assert "its acid" not in stock("made", "6 pints plums, pantry", *height).out
+
+
+def test_a_count_of_more_than_there_ever_was_is_booked_and_asked_about(stock):
+    stock("add", "12 bags plum juice, freezer 2", "--yes")
+    assert "Mind" not in stock("count", "plum juice", "11").out
+    more = " ".join(stock("count", "plum juice", "21").out.split())
+    assert "the lot never had more than 12 bags" in more
+    assert "stillroom stock mend 3 --why" in more

@@ -513,3 +513,12 @@ def test_liquid_that_goes_into_the_jar_first_is_told_where_jars_are_filled():
 def test_sugar_that_is_mixed_in_with_the_knife_work_is_measured_there():
     _, steps = steps_of_pack("stewed rhubarb")
     assert steps["cut"].note.endswith("· 3 1/2 cups sugar")
+
+
+@pytest.mark.parametrize(
+    ("quarts", "goes"), [(2, "1 go"), (3, "2 goes"), (5, "3 goes")]
+)
+def test_berries_are_blanched_two_quarts_at_a_time(quarts, goes):
+    method, recipe = made("firm berries", quarts)
+    (step,) = (s for s in work(method, recipe, jars=quarts).steps if s.id == "blanch")
+    assert step.end_sign == f"30 s each, in {goes}"

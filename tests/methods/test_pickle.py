@@ -3,7 +3,7 @@
 import pytest
 
 from stillroom.book.pickle_steps import boil_of, stands_of
-from stillroom.book.procedures import procedures
+from stillroom.book.procedures import procedure_for, procedures
 from stillroom.book.processes import process_for
 from stillroom.methods import multiples, pickle
 from stillroom.methods import pot_and_fire as fire
@@ -349,3 +349,29 @@ def test_all_but_what_comes_late_is_simmered_first():
     assert first.verb == "Bring all but mustard, turmeric and corn to the boil, 5 min"
     assert late.verb == "Mustard, turmeric and corn in, back to the boil, 5 min"
     assert ("prepare", "brine") in {(link.before, link.after) for link in work.links}
+
+
+def test_dill_that_is_printed_either_way_is_said_either_way():
+    for name, said in (
+        ("quick fresh-pack dill pickles", "4 1/2 tbsp of dill seed"),
+        ("dilled beans", "1 tsp of dill seed"),
+        ("fermented dill pickles", "4 to 5 heads of fresh dill"),
+    ):
+        parts = granted(procedure_for(name)).ingredients
+        (dill,) = (part for part in parts if part.name.startswith("dill "))
+        assert said in dill.prep
+        assert dill.how_known == "looked_up"
+
+
+@pytest.mark.parametrize("multiple", [1, 2])
+def test_what_goes_in_by_the_jar_says_so_however_many_batches_it_is(multiple):
+    """A batch of four pints read "1 dill heads", and two of them "2 dill heads"."""
+    recipe = granted(pickle.scale(granted(procedure_for("dilled beans")), multiple))
+    said = {part.name: (part.quantity, part.prep) for part in recipe.parts}
+    assert said["garlic"] == (1, "to each pint")
+    assert said["dill heads"] == (1, "to each pint, or 1 tsp of dill seed")
+    assert said["cayenne or red pepper flakes"] == (0.25, "to each pint")
+    assert said["green or yellow beans"][0] == 2 * multiple
+    needs = {m.name: m for m in pickle.materials(recipe, "pint", 4 * multiple)}
+    assert needs["cloves of garlic"].count == 4 * multiple
+    assert needs["dill heads"].count == 4 * multiple

@@ -12,6 +12,7 @@ from stillroom.methods.by_name import METHODS
 from stillroom.methods.every_part import naming_every_part
 from stillroom.methods.in_halves import in_halves
 from stillroom.methods.method import Filling, Recipe, Work
+from stillroom.methods.portions import uses
 from stillroom.methods.recipes import own_pack, process_name, recipe_named
 from stillroom.refusal import Refusal, granted
 from tests.one_batch_of import method_of, recipe_of, station, step_of
@@ -152,6 +153,10 @@ def test_what_was_cooked_first_is_not_put_in_a_second_time():
         ("jelly-grape-concentrate-liquid", "Measure the grape juice concentrate"),
         ("conserve-apricot-orange", "Drain and cut the canned or cooked dried apr"),
         ("jam-pear-powdered", "Wash and cut the pears"),
+        (
+            "conserve-grape",
+            "Wash the grapes, orange and raisins, and cut the orange",
+        ),
     ],
 )
 def test_fruit_is_crushed_where_it_is_crushed(id_, verb):
@@ -197,3 +202,13 @@ def test_one_quart_is_one_and_boiling_water_boils_once():
     assert checked.outlook.startswith("1 quart, packed hot")
     raw = granted(recipe_named("green beans packed raw", jar="quart"))
     assert raw.order_of_adding == "packed raw; boiling water over it"
+
+
+@pytest.mark.parametrize("id_", ["jam-fig-liquid", "jam-pear-apple-liquid"])
+def test_acid_that_must_be_bottled_is_said_so_at_the_pot_and_on_the_list(id_):
+    """Figs are acid by their lemon juice alone, and any on the shelf was taken."""
+    recipe = granted(METHODS[RECIPES[id_].method].scale(RECIPES[id_], 1))
+    assert "bottled lemon juice" in {need.name for need in uses(recipe)}
+    notes = " ".join(step.note for step in by_id(id_).steps)
+    assert "lemon juice, bottled" in notes
+    assert "bottled, bottled" not in notes

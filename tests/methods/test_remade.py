@@ -197,8 +197,8 @@ def at_the_pan(pectin: str):
         (
             "powdered",
             [
-                ("to_boil", "1/4 cup sugar · 1/2 cup water · 2 tbsp lemon juice · 4 tsp"
-                 " regular powdered pectin"),
+                ("to_boil", "1/4 cup sugar · 1/2 cup water · 2 tbsp lemon juice,"
+                 " bottled · 4 tsp regular powdered pectin"),
                 ("jelly_in", "4 cups soft jelly"),
                 ("hard_boil", ""),
             ],
@@ -207,8 +207,8 @@ def at_the_pan(pectin: str):
             "liquid",
             [
                 ("to_boil", "4 cups soft jelly"),
-                ("pectin_in", "3/4 cup sugar · 2 tbsp lemon juice · 2 tbsp liquid"
-                 " pectin"),
+                ("pectin_in", "3/4 cup sugar · 2 tbsp lemon juice, bottled ·"
+                 " 2 tbsp liquid pectin"),
                 ("back_to_boil", ""),
                 ("hard_boil", ""),
             ],
@@ -216,7 +216,7 @@ def at_the_pan(pectin: str):
         (
             "none",
             [
-                ("to_boil", "4 cups soft jelly · 2 tbsp lemon juice"),
+                ("to_boil", "4 cups soft jelly · 2 tbsp lemon juice, bottled"),
                 ("test", ""),
             ],
         ),

@@ -1,13 +1,14 @@
 """What may be booked, and what not."""
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
 from stillroom.refusal import Refusal, Unreadable
-from stillroom.stock.commands import Label, Receive, Take
+from stillroom.stock.commands import Label, Make, Receive, Take
 from stillroom.stock.decide import decide
-from stillroom.stock.events import SET_ASIDE, Hand, Seen, Way
+from stillroom.stock.events import SET_ASIDE, Batch, Hand, Seen, Way
 from stillroom.stock.making import check_missed, choices_for_unsealed, holds
 from tests.stock.kitchen import MORNING, Farm, thing
 
@@ -316,3 +317,15 @@ def test_own_jars_that_were_only_taken_in_are_not_sold(farm):
     assert farm.take(own, "1", Way.EATEN) is None
     bought = farm.add("2 half-pints quince jelly, pantry, from the neighbour")
     assert farm.take(bought, "1", Way.GIVEN) is None
+
+
+def test_what_had_a_process_is_booked_by_its_jars():
+    """As 28 cups of stock it was held by nothing, and its seals were not asked for."""
+    farm = Farm()
+    stock = thing("28 cups chicken stock, pantry", as_jars=True)
+    batch = Batch(process_min=25, canner="weighted-gauge")
+    asked = Make(thing=stock, inputs=(), batch=batch, on=farm.at.date(), at=farm.at)
+    no = farm.do(asked)
+    assert "in how many jars of which size" in no.reason
+    assert '"7 quart jars chicken stock"' in no.instead
+    assert farm.do(replace(asked, batch=Batch())) is None

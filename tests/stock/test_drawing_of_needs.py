@@ -2,9 +2,10 @@
 
 import pytest
 
+from stillroom.book.densities import density_kg_m3
 from stillroom.stock.amounts import Unit
 from stillroom.stock.commands import Need
-from stillroom.stock.drawing import Drawing
+from stillroom.stock.drawing import Drawing, per_unit
 from tests.stock.kitchen import Farm
 
 
@@ -40,3 +41,11 @@ def test_boxes_of_pectin_are_taken_out_of_a_bag_of_it():
     ten = Need(name="regular powdered pectin", unit=Unit.PIECES, number=10)
     (short,) = Drawing(farm.stock).draw([ten])[1]
     assert short.number == 1
+
+
+def test_a_need_by_volume_is_served_by_weight_and_pectin_by_the_box_by_weight_alone():
+    per_ul = per_unit("sugar", Unit.MG, Unit.UL)
+    assert per_ul == pytest.approx(1000 / density_kg_m3("sugar"))
+    assert per_unit("sugar", Unit.UL, Unit.MG) == pytest.approx(1 / per_ul)
+    assert per_unit("regular powdered pectin", Unit.UL, Unit.PIECES) is None
+    assert per_unit("sugar", Unit.MG, Unit.PIECES) is None

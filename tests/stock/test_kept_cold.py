@@ -1,16 +1,19 @@
 """Rendered fat and dried meat on a shelf: held, not sold, and not told to be wasted."""
 
+import datetime as dt
+
 import pytest
 
 from stillroom.refusal import Refusal
 from stillroom.stock.after import day_after
 from stillroom.stock.commands import Make
 from stillroom.stock.events import Way
+from stillroom.stock.kept_cold import LOW_ACID, kept_cold
 from stillroom.stock.making import holds
 from stillroom.stock.no_process_needed import is_canned, is_dried_meat
 from stillroom.stock.put_up import batch_put_up, thing_made
-from stillroom.stock.unprocessed import LOW_ACID, kept_cold, not_on_a_shelf
-from tests.stock.kitchen import Farm, thing
+from stillroom.stock.unprocessed import not_on_a_shelf
+from tests.stock.kitchen import MORNING, Farm, thing
 
 NONE = {"process_min": None, "due_min": None, "food": ""}
 
@@ -92,3 +95,59 @@ def test_broth_in_bottles_is_no_better_off_than_in_jars(sentence, is_held):
     assert farm.do(asked) is None
     no = farm.take(farm.last, "1", Way.EATEN)
     assert isinstance(no, Refusal) is is_held
+
+
+JAM = {"process_min": 0, "food": "jam", "filled_at": "09:00", "out_at": "09:10"}
+
+
+@pytest.mark.parametrize("process_min", [0, 5])
+def test_a_jam_without_a_process_is_eaten_from_the_cold_only_if_it_came_in_time(
+    process_min,
+):
+    """The milder reply ends at 24 h; after a week on a shelf a fridge mends nothing."""
+    for hours, is_eaten in ((23, True), (25, False), (24 * 7, False)):
+        farm = Farm()
+        farm.at += dt.timedelta(minutes=10)
+        made = farm.made(
+            "8 half-pints plum jam, pantry",
+            **{**JAM, "process_min": process_min, "due_min": 10},
+        )
+        assert made is None
+        farm.at = MORNING + dt.timedelta(hours=hours)
+        on_its_shelf = farm.take(farm.last, "1", Way.EATEN)
+        assert ("for your own use" in on_its_shelf.instead) is is_eaten
+        assert ("closed and uneaten" in on_its_shelf.instead) is not is_eaten
+        assert farm.move(farm.last, "fridge") is None
+        no = farm.take(farm.last, "1", Way.EATEN)
+        assert (no is None) is is_eaten
+        if no is not None:
+            assert "not in the cold within 24 h" in no.reason
+            assert "--on DAY --clock TIME" in no.instead
+        farm.later(24 * 30)
+        assert (farm.take(farm.last, "1", Way.EATEN) is None) is is_eaten
+
+
+def test_jam_that_stood_too_long_is_not_told_from_what_it_was_put_beside():
+    farm = Farm()
+    farm.at += dt.timedelta(minutes=10)
+    farm.made("8 half-pints plum jam, pantry", **JAM)
+    farm.move(farm.last, "fridge", "4")
+    assert farm.take(farm.last, "1", Way.EATEN, place="fridge") is None
+    farm.later(30)
+    assert farm.take(farm.last, "1", Way.EATEN, place="fridge") is None
+    assert farm.move(farm.last, "fridge", "1", "pantry") is None
+    assert farm.take(farm.last, "1", Way.EATEN, place="fridge") is not None
+    assert farm.count(farm.last, "2", "freezer") is None  # found there: since when?
+    assert farm.take(farm.last, "1", Way.EATEN, place="freezer") is not None
+
+
+def test_jam_that_was_put_into_the_cold_at_once_is_eaten_from_wherever_it_is_cold():
+    farm = Farm()
+    farm.at += dt.timedelta(minutes=10)
+    farm.made("8 half-pints plum jam, fridge", **JAM)
+    farm.later(24 * 9)
+    farm.move(farm.last, "freezer", "4")
+    assert farm.take(farm.last, "1", Way.EATEN, place="freezer") is None
+    assert farm.count(farm.last, "2", "freezer 2") is None  # of those in the cold
+    assert farm.move(farm.last, "fridge 3", "2", "freezer 2") is None
+    assert farm.take(farm.last, "1", Way.EATEN, place="fridge 3") is None

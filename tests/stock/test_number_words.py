@@ -54,3 +54,22 @@ def test_a_bare_no_takes_no_lot_off_the_book(farm):
         with pytest.raises(Unreadable, match="write 0 where you counted none"):
             do(farm.last, "no")
     assert farm.stock.balance(farm.last) == 14
+
+
+@pytest.mark.parametrize("said", ["3 boxes", "a bag", "2 packages"])
+def test_a_box_of_jars_or_of_lids_is_no_single_one(farm, said):
+    lids = farm.add("60 lids, drawer")
+    for lot, before in ((lids, 60), (next(iter(farm.stock.lots)), 14)):
+        for do in (farm.count, farm.take):
+            with pytest.raises(Unreadable, match="one of those may hold several"):
+                do(lot, said)
+        assert farm.stock.balance(lot) == before
+
+
+@pytest.mark.parametrize("said", ["3 qt", "3 qts", "three qt jars", "3 quart jars"])
+def test_quart_jars_may_be_said_in_short_and_pints_are_none(farm, said):
+    farm.made("9 quarts pears, pantry", food="fruit")
+    assert farm.take(farm.last, said) is None
+    assert farm.stock.balance(farm.last) == 6
+    with pytest.raises(Unreadable, match="does not fit"):
+        farm.take(farm.last, "3 pt")

@@ -106,6 +106,20 @@ def test_sentences_that_are_understood(said, what, words, place, kind):
         ("Two dozen eggs", "eggs", "24", "r"),
         ("half a gallon of cider", "cider", "8 cups", "r"),
         ("6 bags of plum juice (5 cups each)", "plum juice", "6 bags (30 cups)", "r"),
+        (
+            "a dozen and a half half-pint jars plum jelly",
+            "plum jelly",
+            "18 half-pints",
+            "f",
+        ),
+        ("a dozen and a half eggs", "eggs", "18", "r"),
+        ("2 1/2 dozen eggs", "eggs", "30", "r"),
+        ("1/2 dozen eggs", "eggs", "6", "r"),
+        ("½ dozen eggs", "eggs", "6", "r"),
+        ("3 doz. half-pints plum jelly", "plum jelly", "36 half-pints", "f"),
+        ("a dozen pounds of plums", "plums", "12 lb (5.44 kg)", "r"),
+        ("one and a half dozen eggs", "eggs", "18", "r"),
+        ("two and a half cups plum juice", "plum juice", "2 1/2 cups", "r"),
         ("half-pint jars of plum jelly", None, None, None),
     ],
 )
@@ -368,3 +382,156 @@ def test_two_quantities_behind_a_name_are_asked_about(said):
     read = propose(f"{said}, pantry", today=dt.date(2026, 11, 25), as_jars=True)
     assert read.thing is None
     assert "two quantities" in read.faults[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        ("9 qt jars", "9 quarts"),
+        ("9 qt. jars of", "9 quarts"),
+        ("9 pt jar", "9 pints"),
+        ("9 quart mason jars", "9 quarts"),
+        ("9 quart size jars", "9 quarts"),
+        ("9 wide-mouth pint jars", "9 pints"),
+        ("12 1/2 pint jars", "12 half-pints"),
+        ("12 1/2-pint jars", "12 half-pints"),
+        ("7 1/2 gallon jars", "7 half-gallons"),
+        ("9 mason jars", "9 jars"),
+        ("9 large glass jars of", "9 jars"),
+    ],
+)
+def test_jars_are_jars_however_their_size_and_make_are_said(said, words):
+    """As cups of "mason jars green beans" nobody asked how they were put up."""
+    read = propose(f"{said} green beans, shelf", today=TODAY)
+    thing = read.thing
+    assert (thing.what, thing.measure.words(thing.number)) == ("green beans", words)
+    assert thing.kind is Kind.FILLED
+    assert any("on no list of what to eat" in remark for remark in read.remarks)
+
+
+@pytest.mark.parametrize(
+    ("said", "asked"),
+    [
+        ("4 litre jars green beans", "how many jars, or of which size"),
+        ("9 500 ml jars green beans", "how many jars, or of which size"),
+        ("9 pieces jelly jars green beans", "how many jars, or of which size"),
+        ("9 cans of green beans", "jars, or tins from a shop"),
+        ("9 pieces cans of green beans", "jars, or tins from a shop"),
+        ("3 half-gallons apple juice", "may be jars, or a measure"),
+        ("2 cases of green beans", "how many there are of them"),
+        ("half a gallon bag of plum juice", "how many there are of them"),
+        ("25 lb bag of sugar", "how many there are of them"),
+        ("a 25 lb bag of sugar", "a second quantity, '25 lb'"),
+        ("six 5-cup bags of plum juice", "a second quantity, '5-cup'"),
+        ("6 bags plum juice of 5 cups", "a second quantity, '5 cups'"),
+        ("3 lb plums and 2 lb apples", "a second quantity, '2 lb'"),
+        ("1 sleeve lids", "how many there are of them"),
+        ("3 1/2 boxes pectin", "how many there are of them"),
+        ("1 gallon jug cider", "how many there are of them"),
+        ("a few lids", "not read to the end"),
+        ("2 half-dozen eggs", "not read to the end"),
+        ("9 pieces quarts green beans", "not read to the end"),
+        ("about 20 jars plum jelly", "'about' is no quantity"),
+        ("~20 jars plum jelly", "'~' is no quantity"),
+        ("a dozen quarts green beans", "may be jars, or a measure"),
+        ("3 doz. pints green beans", "may be jars, or a measure"),
+        ("2 1/2 pecks peaches", 'write "25 lb"'),
+    ],
+)
+def test_what_is_left_of_how_much_is_asked_and_never_part_of_a_name(said, asked):
+    read = propose(f"{said}, shelf", today=TODAY)
+    assert read.thing is None
+    assert any(asked in fault for fault in read.faults), read.faults
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "6 bags plum juice 5 cups each",
+        "6 bags of plum juice at 5 cups each",
+        "6 bags plum juice (5 cups each)",
+    ],
+)
+def test_what_each_holds_is_read_without_a_comma(said):
+    thing = propose(f"{said}, freezer", today=TODAY).thing
+    assert (thing.what, thing.measure.words(thing.number)) == (
+        "plum juice",
+        "6 bags (30 cups)",
+    )
+
+
+@pytest.mark.parametrize(
+    ("said", "what", "words", "kind"),
+    [
+        ("9 quart mason jars", "mason quart jars", "9", Kind.JARS),
+        ("24 mason jars", "mason jars", "24", Kind.JARS),
+        ("60 pint jar lids", "pint jar lids", "60", Kind.LIDS),
+        ("12 quart jar bands", "quart jar bands", "12", Kind.RAW),
+        ("3 half-gallon bags plum juice", "plum juice", "3 bags", Kind.RAW),
+    ],
+)
+def test_empty_jars_and_what_belongs_to_them_are_counted(said, what, words, kind):
+    thing = propose(f"{said}, loft", today=TODAY).thing
+    assert (thing.what, thing.measure.words(thing.number)) == (what, words)
+    assert thing.kind is kind
+
+
+@pytest.mark.parametrize(
+    ("what", "place", "asked"),
+    [
+        ("beef stew", "pantry", True),
+        ("baked beans", "pantry", True),
+        ("stewed tomatoes", "pantry", True),
+        ("beef stew", "freezer", False),
+        ("tomatoes", "porch", False),
+        ("figs", "porch", False),
+        ("olive oil", "pantry", False),
+    ],
+)
+def test_quarts_of_a_dish_on_a_shelf_may_be_jars(what, place, asked):
+    read = propose(f"9 quarts {what}, {place}", today=TODAY)
+    assert (read.thing is None) is asked
+    assert any("may be jars, or a measure" in fault for fault in read.faults) is asked
+
+
+def test_twelve_and_a_half_pints_that_were_made_may_be_half_pint_jars():
+    read = propose("12 1/2 pints plum jelly, shelf", today=TODAY, as_jars=True)
+    assert 'write "12 half-pint jars"' in read.faults[0]
+
+
+@pytest.mark.parametrize("what", ["green beans", "beef stew"])
+def test_litres_on_a_shelf_may_be_jars_as_quarts_may(what):
+    read = propose(f"4 l {what}, shelf", today=TODAY)
+    assert read.thing is None
+    assert f'write "4 jars {what}"' in read.faults[0]
+    assert propose("4 l cider vinegar, shelf", today=TODAY).thing is not None
+    assert propose(f"4 l {what}, freezer", today=TODAY).thing is not None
+
+
+def test_what_is_counted_may_have_a_weight_each_and_what_is_weighed_has_none():
+    thing = propose("12 pears, 8 oz each, shed", today=TODAY).thing
+    assert thing.measure.words(thing.number) == "12 pieces (6 lb (2.72 kg))"
+    read = propose("25 lb pears, 4 cups each, shed", today=TODAY)
+    assert read.thing is None
+    assert "each: of how many?" in read.faults[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [("2 quart boxes strawberries", "8 cups"), ("3 pint baskets of them", "6 cups")],
+)
+def test_berries_by_the_quart_box_are_quarts_of_berries(said, words):
+    thing = propose(f"{said}, porch", today=TODAY).thing
+    assert thing.what in ("strawberries", "them")
+    assert thing.measure.words(thing.number) == words
+
+
+def test_jugs_are_counted_as_bottles_are():
+    thing = propose("3 jugs cider, 1 gallon each, fridge", today=TODAY).thing
+    assert thing.measure.words(thing.number) == "3 jugs (48 cups)"
+
+
+def test_litres_that_were_made_may_be_jars_too():
+    read = propose("7 liters chicken stock, pantry", today=TODAY, as_jars=True)
+    assert 'write "7 jars chicken stock"' in read.faults[0]
+    assert propose("28 cups stock, fridge", today=TODAY, as_jars=True).thing is not None

@@ -234,3 +234,33 @@ def test_no_refusal_about_them_leads_to_pages_that_have_them_not():
         Process(lot=farm.last, began=at, ended=at, who="Ida", at=at),
     ):
         assert isinstance(farm.do(asked), Refusal)
+
+
+@pytest.mark.parametrize(
+    ("what", "held"),
+    [
+        *(
+            (what, True)
+            for what in ("mixed veggies", "meatballs", "gumbo", "pizza sauce")
+        ),
+        *((what, True) for what in ("boiled peanuts", "hot dogs", "oxtail", "butter")),
+        *((what, False) for what in ("pickled rutabaga", "taco seasoning")),
+        *((what, False) for what in ("rose hip jelly", "peanut butter", "ketchup")),
+    ],
+)
+def test_dishes_that_the_book_has_not_are_on_no_list_either(what, held):
+    """ "Veggies" were told by "veggie", which no plural of theirs comes to."""
+    farm = Farm()
+    farm.add(f"6 quart jars {what}, pantry")
+    assert is_process_unknown(farm.stock, farm.last) is held
+    assert (use_first(farm.stock, farm.at) == ()) is held
+
+
+def test_who_says_how_tomatoes_were_put_up_is_asked_for_their_acid():
+    farm = Farm()
+    farm.add("6 quart jars tomatoes, pantry")
+    said = farm.take(farm.last, "1", Way.EATEN).instead
+    assert "Who knows its process, and that its acid went in, says it" in said
+    assert "1/2 tsp to a quart" in said
+    farm.add("6 quart jars green beans, pantry")
+    assert "acid" not in farm.take(farm.last, "1", Way.EATEN).instead

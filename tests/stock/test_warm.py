@@ -118,3 +118,16 @@ def test_dry_goods_stand_where_they_like():
     assert stood_warm(farm.stock, farm.last) is None
     farm.made("3 quarts dried green beans, pantry", food="", **COLD)
     assert stood_warm(farm.stock, farm.last) is None
+
+
+@pytest.mark.parametrize(("hours", "is_eaten"), [(20, True), (30, False)])
+def test_jam_that_came_back_into_the_cold_too_late_is_not_eaten(hours, is_eaten):
+    farm = Farm()
+    farm.made("8 half-pints plum jam, refrigerator", food="jam", **COLD)
+    moved(farm, 2, "refrigerator", "pantry")
+    farm.later(hours)
+    no = farm.take(farm.last, "1", Way.EATEN, place="pantry")
+    assert ("for your own use" in no.instead) is is_eaten
+    moved(farm, 2, "pantry", "fridge 2")
+    assert (farm.take(farm.last, "1", Way.EATEN, place="fridge 2") is None) is is_eaten
+    assert farm.take(farm.last, "1", Way.EATEN, place="refrigerator") is None

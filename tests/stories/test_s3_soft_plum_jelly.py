@@ -48,8 +48,8 @@ def test_all_that_is_to_be_fetched_is_said_once_and_powder_by_her_own_spoon():
     friday = (*ASKED, "--now", "2026-09-04T16:00")
     said = " ".join(run(*friday, "--teaspoon", "3.1g").out.split())
     whole = (
-        "In all: 1 1/4 cups sugar (250 g), 2 1/2 cups water, 1/2 cup + 2 tbsp lemon "
-        "juice and 20 tsp regular powdered pectin (62 g by your spoon)."
+        "In all: 1 1/4 cups sugar (250 g), 2 1/2 cups water, 1/2 cup + 2 tbsp bottled "
+        "lemon juice and 20 tsp regular powdered pectin (62 g by your spoon)."
     )
     assert whole in said
     unweighed = " ".join(run(*friday).out.split())

@@ -339,3 +339,12 @@ def test_what_is_left_empty_is_asked_for_and_not_filled_in_behind_the_no(client)
     assert 'name="elevation" value=""' in page
     first = client.get("/stock/own").text
     assert 'name="elevation" value="2150 ft"' in first
+
+
+def test_what_has_its_acid_by_the_jar_has_that_said_beside_its_process(client):
+    """Whole minutes without it are no published process."""
+    tomatoes = {"sentence": "7 quarts crushed tomatoes, pantry", "process": "50"}
+    asked = words(client.get("/stock/own", params=JARS | tomatoes).text)
+    assert "50 min (USDA Complete Guide" in asked
+    assert "1/2 tsp to a quart" in asked
+    assert "Its acid" not in words(client.get("/stock/own", params=JARS).text)

@@ -26,12 +26,26 @@ _IN_VINEGAR = frozenset(
 _OF_SUGAR = frozenset({"fruit in honey", "reduced sugar or honey", "freezer spread"})
 """Refusals of spreads that say nothing of acid."""
 _DISHES = frozenset(
-    {"soup", "stew", "roast", "curry", "casserole", "goulash", "minestrone", "chowder"}
-    | {"ratatouille", "borscht", "succotash", "ragout", "bolognese", "passata"}
-    | {"hominy", "lentil", "chickpea", "garbanzo", "edamame", "haricot", "veggie"}
-    | {"nettle", "legume", "meal", "dinner", "baby"}
+    {"soup", "stew", "roast", "curry", "casserole", "goulash", "minestrone"}
+    | {"chowder", "ratatouille", "borscht", "succotash", "ragout", "ragu"}
+    | {"bolognese", "bolognaise", "passata", "gazpacho", "consomme"}
+    | {"demi glace", "gumbo", "jambalaya", "posole", "pozole", "ramen", "pho"}
+    | {"stroganoff", "paprikash", "sambar", "dal", "daal", "dahl", "masala"}
+    | {"vindaloo", "tamale", "tamales", "taco", "carnitas", "barbacoa"}
+    | {"ravioli", "lasagna", "lasagne", "spaghetti", "pizza", "enchilada"}
+    | {"sloppy joe", "kedgeree", "haggis", "antipasto", "caponata", "tapenade"}
+    | {"meal", "dinner", "meatball", "mince", "gammon", "oxtail", "tongue"}
+    | {"tripe", "rib", "rillettes", "brawn", "bratwurst", "hot dog"}
+    | {"frankfurter", "lox", "squid", "octopus", "frog", "snail", "escargot"}
+    | {"tofu", "hominy", "lentil", "chickpea", "garbanzo", "edamame", "haricot"}
+    | {"legume", "boiled peanut", "green peanut", "water chestnut", "chestnut"}
+    | {"heart of palm", "bamboo", "nettle", "veggie", "veggies", "veg", "baby"}
+    | {"dog food", "cat food", "pet food", "rutabaga", "swede", "kohlrabi"}
+    | {"salsify", "brussels sprout", "fiddlehead", "ramp", "cassava", "yuca"}
+    | {"taro", "plantain", "jicama", "daikon", "nopal", "nopales", "mangetout"}
+    | {"seaweed", "truffle"}
 )
-"""Words of dishes and vegetables that the book has no row of: our own list."""
+"""Dishes and foods that the book has no row of and that are not acid: our own list."""
 _OF_PROPORTIONS = frozenset(
     {"a low-acid vegetable without a table", "peppers in other proportions", "tomato"}
     | {"a pickle or relish without a recipe", "tomatoes with peppers"}
@@ -115,6 +129,10 @@ def may_be_low_acid(what: str) -> bool:
     (True, True)
     >>> may_be_low_acid("grandmother's soup"), may_be_low_acid("turnip greens")
     (True, True)
+    >>> may_be_low_acid("mixed veggies"), may_be_low_acid("pickled rutabaga")
+    (True, False)
+    >>> may_be_low_acid("butter"), may_be_low_acid("quince butter")
+    (True, False)
     >>> may_be_low_acid("tomatoes"), may_be_low_acid("fig jam")
     (True, True)
     >>> may_be_low_acid("plum jelly"), may_be_low_acid("pickled onions")
@@ -137,7 +155,9 @@ def may_be_low_acid(what: str) -> bool:
         return not _is_spread_of_acid_fruits(words)
     if in_vinegar:
         return False
-    if _DISHES & set(words) or words[-1:] == ["green"]:
+    if words == ["butter"] or words[-1:] == ["green"]:
+        return True
+    if any(holds(words, dish) for dish in _DISHES):
         return True
     if _holds_any(words, (n for n in never_in_a_spread() if n.what in _LOW_ACID_FOODS)):
         return True
@@ -162,6 +182,32 @@ def least_minutes(what: str) -> int | None:
         return None
     boiled = (r.minutes for r in _rows(product) if r.method == "boiling-water")
     return min(boiled, default=None)
+
+
+@lru_cache(maxsize=1024)
+def acid_by_the_jar(what: str) -> str:
+    """
+    Return what is printed of the acid of each jar, without which no minutes count.
+
+    Empty where none is measured into the jars. Of a name that may mean several
+    products it is that of all of them.
+
+    >>> acid_by_the_jar("figs").startswith("Acid goes into each jar: 1 tbsp of bottled")
+    True
+    >>> acid_by_the_jar("tomatoes") == acid_by_the_jar("crushed tomatoes")
+    True
+    >>> acid_by_the_jar("plum jelly"), acid_by_the_jar("pickled beets")
+    ('', '')
+    """
+    said: dict[str, None] = {}
+    for name in (what, *may_mean(what)):
+        product = product_named(name)
+        if isinstance(product, Refusal):
+            continue
+        for row in _rows(product):
+            if row.acid is not None and row.acid.doses:
+                said[row.acid.caution.text] = None
+    return " ".join(said)
 
 
 def may_mean(what: str) -> tuple[str, ...]:

@@ -18,6 +18,7 @@ from stillroom.book.procedures import procedures_named
 from stillroom.book.process_table import Process, processes
 from stillroom.book.produce import NEEDS_ACID, fruits
 from stillroom.book.reader import read_rows, table
+from stillroom.book.words import tokens
 from stillroom.capital import capital
 from stillroom.in_a_list import all_of, any_of
 from stillroom.measures import mixed_number
@@ -79,7 +80,7 @@ def cautions_for(
     if needs_sterile_jars(row.minutes, row.pressure_psi):
         said.append(_sterilise(row, jar, elevation_ft))
     fruit = fruits().get(name.fruit)
-    if fruit is not None and fruit.note:
+    if fruit is not None and fruit.note and not _is_said(fruit.note, said):
         said.append(Caution(f"{capital(fruit.note)}.", str(fruit.source)))
     if elevation_ft < 0:
         said.append(rules["below-sea-level"].caution)
@@ -103,9 +104,18 @@ def cautions_for(
     return tuple(said)
 
 
+def _is_said(note: str, said: list[Caution]) -> bool:
+    """Whether a caution says most of a note already: yellow-fleshed peaches only."""
+    words = set(tokens(note))
+    return any(2 * len(words & set(tokens(one.text))) > len(words) for one in said)
+
+
 def _with_its_acid(recipe: Procedure) -> Caution:
     """Say how much acid the tested recipe of a fruit that is not acid has in it."""
-    acids = all_of(f"{_measure(i)} of {i.name}" for i in recipe.of_role("acid"))
+    acids = all_of(
+        f"{_measure(i)} of {'bottled ' * ('bottled' in i.prep)}{i.name}"
+        for i in recipe.of_role("acid")
+    )
     return Caution(
         f"The minutes are for the tested recipe with its acid ({recipe.title}): "
         f"{acids} to {_measure(recipe.base)} of {recipe.base.name}, none of it left "

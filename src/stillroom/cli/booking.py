@@ -14,12 +14,14 @@ from stillroom.cli.paragraphs import say
 from stillroom.cli.said_at_the_end import say_now
 from stillroom.cli.stock_text import print_booked, print_holds
 from stillroom.records.days import Records
-from stillroom.refusal import granted
+from stillroom.refusal import Refusal, granted
 from stillroom.running.clock import WallClock
 from stillroom.stock.choosing import known_lot
-from stillroom.stock.commands import Command
+from stillroom.stock.commands import Command, Count
+from stillroom.stock.decide import decide
 from stillroom.stock.fold import Stock
-from stillroom.stock.handle import handle
+from stillroom.stock.handle import handle, stock_now
+from stillroom.stock.more_than_ever import more_than_ever
 from stillroom.stock.told import told
 from stillroom.stock.words import LONGEST_NOTE, clean
 
@@ -64,6 +66,19 @@ def book(records: Records, asked: Command, json_: bool) -> Stock:
     else:
         print_booked(stock, events)
     return stock
+
+
+def book_count(records: Records, asked: Count, json_: bool) -> None:
+    """Book what was counted; more than there ever was may be a slip, and is said."""
+    stock = stock_now(records.ledger)
+    answer = decide(stock, asked)
+    slips = () if isinstance(answer, Refusal) else more_than_ever(stock, answer)
+    stock = book(records, asked, json_)
+    for more in () if json_ else slips:
+        say(
+            f"Mind: {more}. If the count was a slip, take it back: stillroom stock "
+            f"mend {stock.sequence} --why WORDS"
+        )
 
 
 def book_said_later(lot: str, asked: Command, *, db: str, json_: bool) -> None:

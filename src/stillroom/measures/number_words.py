@@ -16,8 +16,13 @@ _WORDS = {
     for word in words.split()
 }
 _MANY = rf"(?P<many>[0-9][0-9,]*|{'|'.join(_WORDS)})"
-_HALF_DOZEN = re.compile(r"(?i)^(?:a\s+)?half(?:\s+a)?\s+dozen\b")
-_DOZENS = re.compile(rf"(?i)^(?:{_MANY}\s+)?dozens?\b")
+_DOZEN = r"(?:dozens?\b|doz\b\.?)"
+_HALF_DOZEN = re.compile(
+    rf"(?i)^(?:(?:an?\s+)?half(?:-|\s+)(?:a\s+)?|(?:1/2|½)\s+){_DOZEN}"
+)
+_DOZENS = re.compile(rf"(?i)^(?:{_MANY}(?P<half>\s+1/2|\s*½)?\s+)?{_DOZEN}")
+_AND_A_HALF = re.compile(rf"(?i)^{_MANY}\s+and\s+a\s+half\s+(?=\S)")
+_HALF_MORE = re.compile(r"(?i)^\s+and\s+a\s+half(?=\s|$)")
 _HALF = re.compile(r"(?i)^half\s+an?\s+(?=\S)")
 _FIRST = re.compile(rf"(?i)^(?:{'|'.join(_WORDS)})\s+(?=\S)")
 _ALONE = re.compile(rf"(?i)^(?:{'|'.join(set(_WORDS) - {'a', 'an'})})$")
@@ -39,14 +44,23 @@ def in_digits(text: str) -> str:
     ('24 half-pint jars', '6 eggs')
     >>> in_digits("half a gallon of cider"), in_digits("half-pint jars")
     ('1/2 gallon of cider', 'half-pint jars')
+    >>> in_digits("3 doz. lids"), in_digits("1/2 dozen eggs")
+    ('36 lids', '6 eggs')
+    >>> in_digits("a dozen and a half eggs"), in_digits("two and a half cups")
+    ('18 eggs', '2 1/2 cups')
     >>> in_digits("two"), in_digits("a")
     ('2', 'a')
     """
+    if found := _AND_A_HALF.match(text):
+        text = f"{_number(found['many'])} 1/2 {text[found.end() :]}"
     if found := _HALF_DOZEN.match(text):
         return f"6 {_of_what(text[found.end() :])}".strip()
     if found := _DOZENS.match(text):
-        dozens = _number(found["many"] or "1")
-        return f"{12 * dozens} {_of_what(text[found.end() :])}".strip()
+        rest, half = text[found.end() :], bool(found["half"])
+        if more := _HALF_MORE.match(rest):
+            rest, half = rest[more.end() :], True
+        number = 12 * _number(found["many"] or "1") + 6 * half
+        return f"{number} {_of_what(rest)}".strip()
     if found := _HALF.match(text):
         return f"1/2 {text[found.end() :]}"
     if _ALONE.match(text):

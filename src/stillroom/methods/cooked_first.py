@@ -13,7 +13,7 @@ from stillroom.book.words import tokens
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
 from stillroom.methods.method import Part, Recipe, Station
-from stillroom.methods.portions import if_wanted, must_be_bottled, said
+from stillroom.methods.portions import if_wanted, said
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
 
@@ -109,8 +109,7 @@ def _poured_on(recipe: Recipe) -> list[str]:
 
 def in_the_pot(part: Part) -> str:
     """Say a part as it goes into the pot: "1 tbsp lemon juice, bottled"."""
-    bottled = ", bottled" if must_be_bottled(part) else ""
-    return f"{said(part)}{bottled}{if_wanted(part)}"
+    return f"{said(part)}{if_wanted(part)}"
 
 
 def links(recipe: Recipe) -> list[Link]:

@@ -44,7 +44,11 @@ def _made_ready(fruit: tuple[Part, ...]) -> str:
         return f"Measure the {names}"
     if not done & _CUT:
         return "Wash and crush the fruit"
-    return f"{'Drain' if 'drained' in done else 'Wash'} and cut the {names}"
+    wash = "Drain" if "drained" in done else "Wash"
+    cut = [part.name for part in fruit if _CUT & set(tokens(part.prep))]
+    if len(cut) < len(fruit):
+        return f"{wash} the {names}, and cut the {all_of(cut)}"
+    return f"{wash} and cut the {names}"
 
 
 def _fruit_words(part: Part) -> str:

@@ -55,7 +55,7 @@ def naming_every_part(recipe: Recipe, work: Work) -> Work:
         )
         if at is not None:
             words = said(part)
-            if part.prep:
+            if part.prep and not words.endswith(part.prep):
                 words += f", {part.prep}"
             words += if_wanted(part)
             note = steps[at].note

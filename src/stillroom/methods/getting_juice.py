@@ -39,7 +39,7 @@ class JuiceAsked:
     total_kg: float | None
     choices: tuple[str, ...]
     how: str
-    """Water and simmering as printed; empty where none is."""
+    """Water and simmering as printed, of the recipe first; empty where none is."""
     source: Source
 
 
@@ -117,7 +117,6 @@ def juice_asked(
                 source="our own limits of 0.1 to 1.2 L a kilogram",
             )
     printed = printed_yield(fruit, recipe)
-    table = juice_table(fruit)
     rate = own
     known = None if isinstance(printed, Refusal) else printed
     if rate is None and known is not None:
@@ -137,16 +136,23 @@ def juice_asked(
         more_kg=short / rate,
         total_kg=(fruit_kg or 0.0) + short / rate,
         choices=_choices(fruit, got_m3, short),
-        how=""
-        if isinstance(table, Refusal)
-        else (
-            f"{span(table.water_cups_per_lb)} cup water a pound, simmer "
-            f"{span(table.simmer_min)} min, let it drip; a squeezed bag gives cloudy "
-            "juice"
-        ),
+        how=_how(fruit, recipe),
         source=Source("this press", "keeper")
         if own is not None or known is None
         else known.source,
+    )
+
+
+def _how(fruit: str, recipe: Procedure | None) -> str:
+    """Say how it is drawn: as its recipe prints it, else by the general table."""
+    if recipe is not None and recipe.base.name.endswith("juice"):
+        return f"as its recipe prints ({recipe.title}): {recipe.base_prep.rstrip('.')}"
+    table = juice_table(fruit)
+    if isinstance(table, Refusal):
+        return ""
+    return (
+        f"{span(table.water_cups_per_lb)} cup water a pound, simmer "
+        f"{span(table.simmer_min)} min, let it drip; a squeezed bag gives cloudy juice"
     )
 
 

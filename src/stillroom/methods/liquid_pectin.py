@@ -26,7 +26,7 @@ from stillroom.methods.method import (
     Work,
     Yield,
 )
-from stillroom.methods.portions import quantity_words, uses
+from stillroom.methods.portions import said, uses
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import Refusal
@@ -156,7 +156,7 @@ def _pectin_off_the_heat(recipe: Recipe, late: bool) -> Step:
         skill=Skill.PAN,
         in_pot=True,
         same_hands="pan",
-        note=" · ".join(f"{quantity_words(p)} {p.name}" for p in parts),
+        note=" · ".join(map(said, parts)),
     )
 
 
@@ -176,5 +176,5 @@ def _pectin_in(recipe: Recipe, station: Station) -> Step:
         same_hands="pan",
         critical=True,
         caution="It foams up: a hand on the knob, do not leave the pot.",
-        note=" · ".join(f"{quantity_words(p)} {p.name}" for p in pectin),
+        note=" · ".join(map(said, pectin)),
     )

@@ -91,13 +91,26 @@ def scale(procedure: Procedure, multiple: int) -> Recipe | Refusal:
     boil = boil_of(procedure.id)
     if isinstance(boil, Refusal):
         return boil
-    return so_many_times(
+    recipe = so_many_times(
         procedure,
         multiple,
         most=MOST_BATCHES,
         source=PROPORTIONS.source,
         cautions=(PROPORTIONS,),
     )
+    if isinstance(recipe, Refusal):
+        return recipe
+    pairs = zip(recipe.parts, procedure.ingredients, strict=True)
+    return replace(recipe, parts=tuple(_to_each(*pair) for pair in pairs))
+
+
+def _to_each(part: Part, ingredient: Ingredient) -> Part:
+    """Say of what goes in by the jar that it does, however many batches it is."""
+    if ingredient.per not in ("pint", "quart"):
+        return part
+    of_one = _for_jars(part, ingredient, ingredient.per, 1)
+    prep = f"to each {ingredient.per}" + (part.prep and f", {part.prep}")
+    return replace(of_one, prep=prep)
 
 
 def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:

@@ -42,8 +42,14 @@ def quantity_words(part: Part) -> str:
 
 
 def said(part: Part) -> str:
-    """Say a part with its quantity: "1/3 cup canning salt"."""
-    return f"{quantity_words(part)} {part.name}"
+    """
+    Say a part with its quantity: "1/3 cup canning salt", "2 tbsp lemon juice, bottled".
+
+    Where acid must be out of a bottle that is said at the pot too: squeezed juice may
+    have less of it.
+    """
+    bottled = ", bottled" if must_be_bottled(part) else ""
+    return f"{quantity_words(part)} {part.name}{bottled}"
 
 
 def if_wanted(part: Part) -> str:
@@ -98,7 +104,7 @@ def material_of(part: Part) -> Material:
     juice = pressed or part.role in ("acid", "liquid")
     if part.volume_m3 is not None and juice:
         return Material(
-            name=_as_it_must_be(part),
+            name=as_it_must_be(part),
             volume_m3=part.volume_m3,
             instead=tuple(other.name for other in part.instead),
         )
@@ -127,7 +133,8 @@ def must_be_bottled(part: Part) -> bool:
     return part.role == "acid" and "bottled" in tokens(part.prep)
 
 
-def _as_it_must_be(part: Part) -> str:
+def as_it_must_be(part: Part) -> str:
+    """Name a part as it has to be on the shelf: "bottled lemon juice"."""
     return f"bottled {part.name}" if must_be_bottled(part) else part.name
 
 

@@ -31,7 +31,7 @@ from stillroom.methods.method import (
     Work,
     Yield,
 )
-from stillroom.methods.portions import quantity_words, uses
+from stillroom.methods.portions import said, uses
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.solids import JAM_SOLIDS, ROOM_K
 from stillroom.methods.step import Link, Skill, Step
@@ -329,7 +329,7 @@ def _boil_and_test(recipe: Recipe, station: Station) -> Step:
 
 
 def _named(parts: tuple[Part, ...]) -> str:
-    return " · ".join(f"{quantity_words(part)} {part.name}" for part in parts)
+    return " · ".join(map(said, parts))
 
 
 def even_batches(cups: float) -> tuple[int, float]:

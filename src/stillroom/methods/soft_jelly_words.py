@@ -7,6 +7,7 @@ from stillroom.book.procedures import Procedure
 from stillroom.in_a_list import all_of
 from stillroom.measures import depth
 from stillroom.methods.method import Part
+from stillroom.methods.portions import as_it_must_be
 from stillroom.methods.remade import SOFT_JELLY
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.soft_jelly import Remaking
@@ -68,7 +69,8 @@ def whole_words(remaking: Remaking, spoon_kg: float | None = None) -> str:
             if part.name == SOFT_JELLY:
                 continue
             volume_m3 = times * (part.volume_m3 or 0.0)
-            volumes[part.name] = volumes.get(part.name, 0.0) + volume_m3
+            name = as_it_must_be(part)
+            volumes[name] = volumes.get(name, 0.0) + volume_m3
             if part.role == "sugar":
                 sugar_kg += times * (part.mass_kg or 0.0)
     said = []
@@ -89,7 +91,9 @@ def whole_words(remaking: Remaking, spoon_kg: float | None = None) -> str:
 def remade_parts(procedure: Procedure) -> tuple[tuple[str, str, str], ...]:
     """Return what goes in: as it is scooped, in grams or millilitres, and its name."""
     recipe = granted(at_multiple(procedure, 1))
-    return tuple((_scooped(part), _metric(part), part.name) for part in recipe.parts)
+    return tuple(
+        (_scooped(part), _metric(part), as_it_must_be(part)) for part in recipe.parts
+    )
 
 
 def _scooped(part: Part) -> str:

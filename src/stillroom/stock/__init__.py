@@ -54,6 +54,7 @@ What a lot was put up by, and what is due for it::
     unprocessed.py        jars that had no process: what is published of them
     how_it_is_booked.py   how a process is booked that they have after all, or anew
     unsealed.py           where jars stand whose seal failed, or may have
+    kept_cold.py          what of such jars is kept cold, and came there in time
     warm.py               jars to be kept cold that stood on a shelf
     how_cold.py           how cold a place is, by its name
     cold_said.py          said later of a place: that it was cold
@@ -97,6 +98,8 @@ What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
     how_much.py      how much of what
+    left_in_a_name.py
+                     what of how much was left in a name, and not read
     jars_or_measure.py
                      pints that may be jars or a measure
     what_went_in.py  lots and quantities that went into jars

@@ -28,6 +28,11 @@ MOST_PIECES = 1_000_000
 _OUNCES_ALONE = re.compile(r"(?i)^(?!.*(lb|pound)).*(?<![a-z])(ozs?|ounces?)\b")
 """Of a lot by volume they may be fluid ounces; beside pounds they are of weight."""
 
+_BOXES = re.compile(r"(?i)(?<![a-z])(?:bag|box|packet|pack|package|pkg|pouch)(?:e?s)?$")
+"""Of jars and of lids one holds several: three boxes are not three."""
+
+_SHORT = {"quart": ("qts", "qt"), "pint": ("pts", "pt")}
+
 JAR_SIZES = ("half-pint", "half-gallon", "pint", "quart")
 
 
@@ -164,6 +169,11 @@ class Measure:
                 f"write 0 where you counted none, else such as {self.example}"
             )
         plain = _without_part(in_digits(said), self.part)
+        if self.part in ("", "jar", *JAR_SIZES) and _BOXES.search(plain):
+            raise Unreadable(
+                f"{short(text)!r} does not fit: this lot is kept in {self.said}, and "
+                f"one of those may hold several. Write {self.example}."
+            )
         quantity = read_quantity(plain, example=self.example)
         unit, per_si = _unit_of(quantity.dimension, text)
         if unit is Unit.PIECES and self.each:
@@ -272,7 +282,7 @@ def _without_part(text: str, part: str) -> str:
     plain = " ".join(text.split())
     if not part:
         return plain
-    for said in (counted(2, part)[2:], part):
+    for said in (counted(2, part)[2:], part, *_SHORT.get(part, ())):
         for name in (f"{said} jars", f"{said} jar", said):
             spelled = (name, name.replace("-", " "))
             for ending in spelled:

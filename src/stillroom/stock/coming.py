@@ -10,7 +10,7 @@ from stillroom.stock.choosing import OUR_RECORD, one_of, parts_of
 from stillroom.stock.clock_offsets import with_offsets
 from stillroom.stock.commands import Incoming, Make, Receive
 from stillroom.stock.decision import Decision, of_one_request, set_aside_is_ours
-from stillroom.stock.events import SET_ASIDE, Lot, Made, Part, Received, Way
+from stillroom.stock.events import SET_ASIDE, Kind, Lot, Made, Part, Received, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import not_if_unsure
 from stillroom.stock.leaving import may_leave
@@ -41,6 +41,10 @@ def receive(stock: Stock, command: Receive) -> Decision:
     return of_one_request(received, command.token)
 
 
+def _how_much(thing: Incoming) -> str:
+    return thing.measure.of(thing.number, thing.what)
+
+
 def make(stock: Stock, command: Make) -> Decision:
     """Book a lot that was made, and draw what went into it."""
     if command.on > command.at.date():
@@ -60,6 +64,14 @@ def make(stock: Stock, command: Make) -> Decision:
             "canner",
             instead="say one of the two: what stands dry in its jars has no process; "
             "what was soaked or cooked is not kept dry",
+            source=OUR_RECORD,
+        )
+    if command.batch.process_min and command.thing.kind is not Kind.FILLED:
+        return Refusal(
+            f"{_how_much(command.thing)} was said to have had a process, and nothing "
+            "says in how many jars of which size",
+            instead=f'write such as "7 quart jars {command.thing.what}"; what stands '
+            "loose has no process",
             source=OUR_RECORD,
         )
     if (no := no_such_load(load)) is not None:

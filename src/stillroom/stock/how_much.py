@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from stillroom.book.words import plain
 from stillroom.jar_count import counted
 from stillroom.measures.number_words import in_digits
-from stillroom.measures.words import TRAPS
+from stillroom.measures.words import TRAPS, UNITS, Dimension
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import (
     MOST_PIECES,
@@ -17,6 +17,7 @@ from stillroom.stock.amounts import (
     Unit,
     measured,
 )
+from stillroom.stock.left_in_a_name import NO_FOOD, left_in_a_name
 from stillroom.stock.sorts import produce_names, without_size
 from stillroom.stock.words import clean
 
@@ -34,10 +35,23 @@ _PARTS = (
         "piece",
     ),
     *("bottle", "tub", "crate", "bin", "sack", "bucket", "carton", "tin"),
-    *("bar", "block", "crock"),
+    *("bar", "block", "crock", "jug"),
 )
-_BAG_KINDS = r"(?:(?:freezer|storage|vacuum|quart|gallon|qt|gal|pint)\s+)*"
+_BAG_KINDS = (
+    r"(?:(?:freezer|storage|vacuum|half|quart|gallon|qt|gal|pint|sized?)[\s-]+)*"
+)
 """What is said before "bags" of their size says not what is in them."""
+_JAR_KINDS = (
+    r"(?:(?:mason|canning|preserving|glass|wide[ -]mouth(?:ed)?|regular[ -]mouth|"
+    r"size|sized|big|large|small|full|sealed)[ -]+)*"
+)
+"""What is said before "jars" of their make says nothing of what is in them."""
+_NO_FOOD_IN = rf"(?!\s+{NO_FOOD})"
+_BY_THE_BOX = re.compile(r"(?i)(?:quart|qt|pint|pt)s?\.?$")
+_OUT_OF_ITS_BOX = re.compile(
+    r"(?i)^(?:box(?:es)?|baskets?|punnets?)\s+(?:of\s+)?(?=\S)"
+)
+"""Berries are sold by quart and pint boxes: their measure is the box's."""
 _NAME_FIRST = re.compile(
     r"^(?P<what>[^\W\d][^\d½⅓⅔¼¾]*?)[:,]?\s+(?P<size>[\d½⅓⅔¼¾.].*)$"
 )
@@ -45,6 +59,11 @@ _NAME_FIRST = re.compile(
 _TWO_SIZES = re.compile(
     r"(?i)^[\d½⅓⅔¼¾.,/ ]+(?!lbs?\s+[\d.]+\s*oz\b)[a-z-]+\.?\s+[\d½⅓⅔¼¾.]"
 )
+_ABOUT = re.compile(
+    r"(?i)^(?:about|around|approx(?:\.|imately)?|ca\.|circa|roughly|nearly|almost|some|"
+    r"maybe|over|under|~)\s*(?=[0-9½⅓⅔¼¾])"
+)
+"""What is guessed is no count: the record would have it as one."""
 _NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
 
 
@@ -76,6 +95,11 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     said, text = text, in_digits(text.strip())
     if not text:
         raise Unreadable("nothing is written there: say how much of what")
+    if found := _ABOUT.match(text):
+        raise Unreadable(
+            f"{said[:60]!r}: {found[0].strip()!r} is no quantity: count it, measure it "
+            "or weigh it, and write that alone"
+        )
     if text.startswith(("-", "\u2212")):
         raise Unreadable(f"{text[:40]!r} is less than nothing: give what came in")
     if found := _NAME_FIRST.match(text):  # "lye 5 lb"
@@ -89,6 +113,9 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     if rest is None:
         rest = _dozens(said, text, reading) or _bulk(text, reading)
     rest = re.sub(r"(?i)^of\s+", "", rest.strip())
+    if fault := left_in_a_name(said, rest, reading.unit):
+        reading.remarks.clear()
+        raise Unreadable(fault)
     if not rest and reading.part in ("lid", "band", "jar"):
         rest = counted(2, reading.part)[2:]
     reading.what = clean(rest, "what")
@@ -98,26 +125,43 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
 
 def _jars(text: str, reading: Reading, as_jars: bool) -> str | None:
     """Read "8 half-pints plum jelly", and "60 half-pint jars" as empty jars."""
-    sizes = r"half[ -]?pint|half[ -]?gallon|pint|quart"
     found = re.match(
-        rf"(?i)^([0-9][0-9,]*)\s*({sizes})(s?)(?:[ -]+(jars?))?(?=\s|$)(?:\s+of\b)?",
+        rf"(?i)^([0-9][0-9,]*)(?:\s+|-|(?=[a-z]))({_JAR_KINDS})"
+        r"(half[ -]?|1/2[ -]?)?(pint|quart|gallon|pt|qt|gal)(?:s|s?\.)?"
+        rf"(?:[ -]+({_JAR_KINDS})(jars?){_NO_FOOD_IN})?(?=\s|$)(?:\s+of\b)?",
         text,
     )
-    if found is None:
+    if found is None or (not found[3] and found[4].lower().startswith("gal")):
         return None
-    size = re.sub(r"[ -]", "", found[2].lower()).replace("half", "half-")
-    is_jar = found[4] or as_jars or size in ("half-pint",)
+    size = {"p": "pint", "q": "quart", "g": "gallon"}[found[4][0].lower()]
+    size = f"half-{size}" if found[3] else size
+    if size == "half-quart":
+        return None
     rest = text[found.end() :].strip()
-    if not is_jar:
-        reading.remarks.append(
-            f"{found[0].strip()!r} is read as a volume; for jars write "
-            f'"{found[1]} {size} jars"'
-        )
+    if re.match(rf"(?i){_BAG_KINDS}bags?\b", rest.lstrip("-")):
         return None
-    reading.unit, reading.part = Unit.PIECES, size
+    if re.match(rf"(?i){NO_FOOD}", rest):
+        reading.number = _whole(found[1], text)
+        return f"{size} {rest}"
+    spelled = bool(found[3]) and found[3].lower().startswith("half")
+    sure = found[6] or (spelled and size == "half-pint")
+    if not (sure or (as_jars and (spelled or not found[3]))):
+        if spelled or as_jars:
+            raise Unreadable(
+                f"{found[0].strip()!r} may be jars, or a measure: write "
+                f'"{found[1]} {size} jars", or the measure in quarts'
+            )
+        if not found[3]:
+            reading.remarks.append(
+                f"{found[0].strip()!r} is read as a volume; for jars write "
+                f'"{found[1]} {size} jars"'
+            )
+        return None
     reading.number = _whole(found[1], text)
     if not rest:
-        return f"{size} jars"
+        make = re.sub(r"(?i)\bsized?[ -]+", "", f"{found[2]}{found[5] or ''}")
+        return f"{make}{size} jars"
+    reading.part = size
     return rest
 
 
@@ -131,8 +175,11 @@ def _parts(text: str, reading: Reading) -> str | None:
         return None
     for part in _PARTS:
         plural = counted(2, part)[2:]
-        kind = _BAG_KINDS if part == "bag" else ""
-        named = re.match(rf"(?i)^{kind}({plural}|{part})\b\s*", rest)
+        kind = {"bag": _BAG_KINDS, "jar": _JAR_KINDS}.get(part, "")
+        behind = rf"{_NO_FOOD_IN}(?:\s+|$)" if part == "jar" else r"\b\s*"
+        named = re.match(rf"(?i)^{kind}({plural}|{part}){behind}", rest)
+        if named and part == "jar" and named[0].strip() == rest != named[1]:
+            return None  # "24 mason jars" are those jars, and none that are filled
         if named:
             reading.part = part
             reading.number = _whole(found[1], text)
@@ -148,10 +195,19 @@ def _parts(text: str, reading: Reading) -> str | None:
 def _dozens(said: str, text: str, reading: Reading) -> str:
     """Read "2 dozen eggs": what is sold by the dozen is counted, whatever it is."""
     found = _NUMBER.match(text)
-    if found is None or not re.search(r"(?i)\bdozens?\b", said):
+    if found is None or not re.search(r"(?i)\bdoz(?:ens?)?\b", said):
+        return ""
+    rest = text[found.end() :]
+    if _is_a_measure(rest):  # a dozen quarts are quarts
         return ""
     reading.number = _whole(found[1], text)
-    return text[found.end() :]
+    return rest
+
+
+def _is_a_measure(text: str) -> bool:
+    """Whether a text begins with a unit of volume or of weight."""
+    unit = UNITS.get(text.split(" ")[0].lower().rstrip("."))
+    return unit is not None and unit[0] is not Dimension.COUNT
 
 
 def _bulk(text: str, reading: Reading) -> str:
@@ -172,12 +228,13 @@ def _bulk(text: str, reading: Reading) -> str:
     reading.unit, reading.number, reading.each = measured(size)
     if size.replace(",", "").isdigit():
         _counted_by_itself(size, rest, text)
-    return rest
+    return _OUT_OF_ITS_BOX.sub("", rest) if _BY_THE_BOX.search(size) else rest
 
 
 def _counted_by_itself(size: str, rest: str, text: str) -> None:
     """A bare number is let in where the thing is counted; else its unit is missing."""
-    first, *others = without_size(rest).split(" ") if rest else ("",)
+    unit = re.sub(r"^[0-9]+/[0-9]+\s+", "", without_size(rest))
+    first, *others = unit.split(" ") if rest else ("",)
     last = (others or [first])[-1].lower()
     if plain(rest) in produce_names() or last in (
         "lid",
@@ -193,6 +250,8 @@ def _counted_by_itself(size: str, rest: str, text: str) -> None:
             f"{text[:60]!r} says how many, and not of what: write such as "
             f'"{size} lids" or "{size} lb pears"'
         )
+    if fault := left_in_a_name(text, rest, Unit.PIECES):
+        raise Unreadable(fault)
     trap = TRAPS.get(first.lower())
     why = (
         f"{first[:30]!r} is not read: {trap}"

@@ -6,15 +6,18 @@ import re
 
 from stillroom.book.acid_foods import is_known_low_acid, may_mean
 from stillroom.book.names import product_named
-from stillroom.book.words import tokens
+from stillroom.book.words import plain, tokens
 from stillroom.measures.number_words import in_digits
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Unit
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.how_much import Reading
+from stillroom.stock.sorts import other_raw_food, produce_names
+from stillroom.stock.unknown_process import may_be_canned
 
 _JAR_SIZE = re.compile(
-    r"(?i)\b(?P<number>[0-9]+)\s*(?:(?P<pint>pints?|pts?)|quarts?|qts?)\b"
+    r"(?i)\b(?P<number>[0-9]+)\s*(?:(?P<pint>pints?|pts?)|quarts?|qts?|"
+    r"(?P<litre>l|lit(?:er|re)s?))\b"
 )
 _DRIED = ("dried", "dry", "dehydrated")
 
@@ -23,21 +26,27 @@ def jars_or_measure(sentence: str, reading: Reading) -> str:
     """
     Ask whether "6 pints green beans" are jars; empty where it is plain what is meant.
 
-    Asked only of low-acid food of the book on a shelf: as a measure of what is fresh it
-    would be on the list of what to eat, and in jars nobody said how it was put up.
+    Asked only on a shelf, of low-acid food of the book and of what is no produce, such
+    as a stew: as a measure of what is fresh it would be on the list of what to eat, and
+    in jars nobody said how it was put up.
     """
     found = _JAR_SIZE.search(in_digits(sentence.split(",")[0].strip()))
     if found is None or reading.unit is not Unit.UL or reading.part or reading.kept_dry:
         return ""
     what = reading.what
+    if not what:
+        return ""
     in_book = not isinstance(product_named(what), Refusal) or may_mean(what)
-    if not in_book or not is_known_low_acid(what) or tokens(what)[0] in _DRIED:
+    produce = plain(what) in produce_names() or plain(what) in other_raw_food()
+    asked = is_known_low_acid(what) if in_book else not produce and may_be_canned(what)
+    if not asked or tokens(what)[0] in _DRIED or tokens(what)[-1] == "oil":
         return ""
     if cold_of(reading.place) is not Cold.SHELF:
         return ""
-    size = "pint" if found["pint"] else "quart"
+    number = found["number"]
+    size = "litre" if found["litre"] else "pint" if found["pint"] else "quart"
+    jars = f"{number} jars" if found["litre"] else f"{number} {size} jars"
     return (
-        f"{found['number']} {size}s of {what} may be jars, or a measure of what is "
-        f'loose: write "{found["number"]} {size} jars {what}", or the measure in cups, '
-        "or in pounds"
+        f"{number} {size}s of {what} may be jars, or a measure of what is loose: write "
+        f'"{jars} {what}", or the measure in cups, or in pounds'
     )

@@ -63,8 +63,10 @@ _PLACES = (
     *("basement", "rack", "crate", "table", "loft", "clamp", "garage", "drawer"),
 )
 _EACH = re.compile(r"(?i)^(?:each\s+)?(?P<size>[0-9½⅓⅔¼¾.].*?)(?:\s+(?:each|apiece))?$")
-_EACH_IN_BRACKETS = re.compile(r"(?i)\s*\((?P<each>[0-9½⅓⅔¼¾.][^()]*\seach)\)")
-"""Behind what it is: "6 bags of plum juice (5 cups each)"."""
+_EACH_BEHIND = re.compile(
+    r"(?i)(?<=[^\W\d])\s+(?:(?:at|of|@)\s+)?\(?(?P<each>[0-9½⅓⅔¼¾.][^(),;]*\seach)\)?"
+)
+"""Behind what it is: "6 bags of plum juice (5 cups each)", in brackets or not."""
 _DATE_IN_DIGITS = re.compile(r"^[0-9]{1,2}([./-])[0-9]{1,2}(?:\1(?:[0-9]{2}){1,2}|\.)$")
 """9/10/2026 is a day of October to some and of September to others: never guessed."""
 _FROM = re.compile(r"(?i)^(?:from|by|supplier:?|bought (?:at|from))\s+(?P<who>.+)$")
@@ -153,8 +155,9 @@ def propose(
             f"{LONGEST_SENTENCE}: say one thing at a time, or give a CSV file"
         )
         return Proposal(sentence[:60] + "...", None, (), (fault,))
-    unfolded = _EACH_IN_BRACKETS.sub(r", \g<each>", sentence)
-    parts = [p.strip() for p in re.split(r",(?=\s)|;|\n", unfolded)]
+    parts = [p.strip() for p in re.split(r",(?=\s)|;|\n", sentence)]
+    unfolded = _EACH_BEHIND.sub(r", \g<each>", parts[0])
+    parts[:1] = unfolded.split(", ")
     first, *others = [one for part in parts for one in _without_day(part)]
     first, *behind = _taken_apart(first, others, reading)
     others += behind
@@ -170,7 +173,7 @@ def propose(
                 _other(part, reading)
             except Unreadable as fault:
                 reading.faults += [str(f) for f in fault.faults]
-    read = _proposal(sentence, reading, kind, as_jars=as_jars)
+    read = _proposal(sentence, reading, kind)
     thing = read.thing
     if thing is None or as_jars:
         return read
@@ -279,9 +282,7 @@ def _place(part: str, reading: Reading) -> str:
     return place if place.casefold() in known or named else ""
 
 
-def _proposal(
-    sentence: str, reading: Reading, kind: Kind | None, *, as_jars: bool
-) -> Proposal:
+def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
     measure = Measure(unit=reading.unit, part=reading.part, each=reading.each)
     if not reading.place and not reading.faults:
         reading.faults.append(
@@ -294,7 +295,7 @@ def _proposal(
             "dried beans, corn, rice or noodles: leave those words out, and say what "
             "process it had"
         )
-    if not as_jars and (fault := jars_or_measure(sentence, reading)):
+    if fault := jars_or_measure(sentence, reading):
         reading.faults.append(fault)
     if reading.faults or not reading.number:
         thing = None

@@ -9,7 +9,12 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from stillroom.book.acid_foods import is_known_low_acid, may_be_low_acid, may_mean
+from stillroom.book.acid_foods import (
+    acid_by_the_jar,
+    is_known_low_acid,
+    may_be_low_acid,
+    may_mean,
+)
 from stillroom.book.names import product_named
 from stillroom.book.rendering import rendering_for
 from stillroom.book.words import tokens
@@ -64,11 +69,17 @@ def may_be_home_canned(lot: Lot) -> bool:
         return False
     part = lot.measure.part
     jars = lot.kind is Kind.FILLED or is_jar(part) or part == "jar"
-    return (jars or part == "bottle") and _may_be_canned(lot.what, jars)
+    return (jars or part == "bottle") and may_be_canned(lot.what, jars=jars)
 
 
 @lru_cache(maxsize=1024)
-def _may_be_canned(what: str, jars: bool) -> bool:
+def may_be_canned(what: str, *, jars: bool = True) -> bool:
+    """
+    Whether jars of it, or bottles, may hold low-acid food that was canned at home.
+
+    >>> may_be_canned("beef stew"), may_be_canned("chili powder")
+    (True, False)
+    """
     words = tokens(what)
     if not jars and (
         isinstance(product_named(what), Refusal) or not is_known_low_acid(what)
@@ -110,13 +121,16 @@ def how_it_is_known(stock: Stock, code: str) -> str:
         if may_be_kept_dry(lot.what)
         else ""
     )
+    acid = acid_by_the_jar(lot.what)
+    went_in = ", and that its acid went in," if acid else ""
     return (
-        f"leave its jars closed. Who knows its process says it: stillroom stock put-up "
-        f"{said} --process MINUTES --canner CANNER --gauge READING --pack PACK "
-        f"--elevation HEIGHT{sizes}{which} --who NAME; if they were bought filled in a "
-        f"shop: stillroom stock put-up {said} --bought --who NAME{dry}. Where nobody "
-        "knows, discard it untasted, jars and all: stillroom stock out "
-        f"{said} QUANTITY --as spoiled"
+        f"leave its jars closed. Who knows its process{went_in} says it: stillroom "
+        f"stock put-up {said} --process MINUTES --canner CANNER --gauge READING "
+        f"--pack PACK --elevation HEIGHT{sizes}{which} --who NAME; if they were "
+        f"bought filled in a shop: stillroom stock put-up {said} --bought --who "
+        f"NAME{dry}. Where nobody knows, discard it untasted, jars and all: stillroom "
+        f"stock out {said} QUANTITY --as spoiled"
+        + (acid and f". {acid.removesuffix('.')}")
     )
 
 

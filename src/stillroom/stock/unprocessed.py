@@ -11,9 +11,6 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.book.acid_foods import is_known_acid
-from stillroom.book.names import product_named
-from stillroom.book.produce import ACID, fruit_named
-from stillroom.book.rendering import rendering_for
 from stillroom.book.trouble import FOODS, Trouble, troubles_for
 from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
@@ -21,7 +18,12 @@ from stillroom.stock.events import Doubt
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.how_it_is_booked import if_it_was_processed, process_said
-from stillroom.stock.jars_out import hours_since, hours_since_filled
+from stillroom.stock.jars_out import filled_at, hours_since, hours_since_filled
+from stillroom.stock.kept_cold import (
+    LOW_ACID,
+    came_cold_late,
+    kept_cold,
+)
 from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import (
     Lack,
@@ -29,17 +31,14 @@ from stillroom.stock.lacks import (
     is_in_doubt,
     lack_of,
     lack_words,
-    process_given_min,
 )
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_WITHIN_H,
-    SETS,
     held_words,
     may_be_dry,
     whether_dry,
 )
-from stillroom.stock.no_process_needed import is_dried_meat, was_in_canner
 from stillroom.stock.of_held import held_inputs
 from stillroom.stock.unknown_process import is_process_unknown, process_unknown
 from stillroom.stock.warm import stood_warm
@@ -47,7 +46,6 @@ from stillroom.stock.warm import stood_warm
 NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
 REDO_WITHIN_H = 2.0
 """A wrong process may be done again within 2 h; a test holds it to the book. [h]"""
-LOW_ACID = "low_acid"
 _ACID = "acid"
 """Acid food that is kept cold by nothing published: its reason is another."""
 _SIGN = {Doubt.WRONG_TIME: "wrong time", Doubt.WATER_LOW: "water below"}
@@ -75,43 +73,6 @@ class Choices:
         return max(dt.timedelta(), self.until - at)
 
 
-def known_acid(what: str, food: str) -> bool:
-    """
-    Whether it is a full-sugar spread of a fruit that is printed as reliably acid.
-
-    >>> known_acid("gooseberry jam", "jam"), known_acid("fig jam", "jam")
-    (True, False)
-    """
-    if food not in SETS:
-        return False
-    product = product_named(what)
-    if isinstance(product, Refusal) or not product.fruit:
-        return False
-    fruit = fruit_named(product.fruit)
-    return not isinstance(fruit, Refusal) and fruit.acid_class == ACID
-
-
-def kept_cold(stock: Stock, code: str, hours: float | None = None) -> str:
-    """
-    Return as what jars without a process are kept in the cold, or `LOW_ACID`.
-
-    That is a full-sugar spread of an acid fruit, within its hours where they are given;
-    and what no process is due for: rendered fat, and meat that was dried and saw no
-    canner: there it was in water.
-    """
-    what = stock.lots[code].what
-    is_in_time = hours is None or hours <= CHECK_WITHIN_H
-    if known_acid(what, food_of(stock, code)) and is_in_time:
-        return "jam"
-    if not isinstance(rendering_for(what), Refusal):
-        return "fat"
-    made, given = stock.made(code), process_given_min(stock, code)
-    is_dry = is_dried_meat(what) and not (
-        made is not None and (made.batch.run or was_in_canner(made.batch.load, given))
-    )
-    return "dried_meat" if is_dry else LOW_ACID
-
-
 def is_asked_if_dry(stock: Stock, code: str) -> bool:
     """Whether jars without a process may be dry goods, of which nobody said so."""
     made = stock.made(code)
@@ -129,13 +90,15 @@ def not_on_a_shelf(stock: Stock, code: str, at: dt.datetime) -> Refusal:
         return _on_hold(stock, code)
     if is_asked_if_dry(stock, code):
         return whether_dry(lot)
+    made = stock.made(code)
+    hours = None if made is None else hours_since_filled(made, lot, at)
     return Refusal(
         f"{lot.what} {printed(code)} {lack_words(stock, code)}: sealed is not "
         "processed",
         instead="into the refrigerator, or the freezer with headspace, for your own "
         "use, or discard it; see its hours with stillroom stock after"
         + if_it_was_processed(stock, code)
-        if _is_kept_cold(stock, code)
+        if kept_cold(stock, code, hours) != LOW_ACID
         else _discard(stock, code, at),
         source=UNPROCESSED_SOURCE,
     )
@@ -157,6 +120,8 @@ def may_be_eaten(
     warm = stood_warm(stock, code)
     if warm is not None and place in warm.places:
         cold = _is_kept_cold(stock, code)
+        if cold and (no := _cold_too_late(stock, code, place, warm.since, at)):
+            return no
         if not cold or cold_of(place) is Cold.SHELF:
             return Refusal(
                 f"{lot.what} {printed(code)} is on hold: {warm.words}",
@@ -182,6 +147,12 @@ def may_be_eaten(
             )
         if cold_of(place) is Cold.SHELF:
             return not_on_a_shelf(stock, code, at)
+        made = stock.made(code)
+        assert made is not None
+        if no := _cold_too_late(
+            stock, code, place, filled_at(made, lot, at.tzinfo), at
+        ):
+            return no
     if inputs := held_inputs(stock, code):
         return _of_held(stock, code, tuple(of for of, _ in inputs))
     if is_in_doubt(stock, code) and stock.held(code):
@@ -201,10 +172,31 @@ def may_be_eaten(
     return None
 
 
-def food_of(stock: Stock, code: str) -> str:
-    """Return the kind of product that a lot was booked as; empty where none was."""
-    made = stock.made(code)
-    return made.batch.food if made is not None else ""
+def _cold_too_late(
+    stock: Stock, code: str, place: str, since: dt.datetime, at: dt.datetime
+) -> Refusal | None:
+    """
+    Return why a spread without a process is not eaten; `None` where it may be.
+
+    The milder reply ends after a day: carried into the cold later it is what it was on
+    its shelf.
+    """
+    deadline = since + dt.timedelta(hours=CHECK_WITHIN_H)
+    if at <= deadline or kept_cold(stock, code) != "jam":
+        return None
+    if cold_of(place) is not Cold.SHELF and place not in came_cold_late(
+        stock, code, deadline
+    ):
+        return None
+    return Refusal(
+        f"those jars of {stock.lots[code].what} {printed(code)} at {place} had no "
+        f"whole process, and were not in the cold within {CHECK_WITHIN_H:g} h",
+        instead=f"{_discard(stock, code, at)}. Only if they were in the cold by then, "
+        "and it was booked late, whoever put them there books when: the late entry is "
+        "taken back with stillroom stock mend, then they are moved with their own day "
+        f"and hour (stillroom stock move {printed(code)} PLACE --on DAY --clock TIME)",
+        source=UNPROCESSED_SOURCE,
+    )
 
 
 def choices_for_warm(stock: Stock, code: str, at: dt.datetime) -> Choices | Refusal:

@@ -50,7 +50,27 @@ def test_for_a_recipe_of_the_book_its_own_pounds_are_asked_for():
     assert isinstance(juice_asked("peaches", need_m3=3.5 * CUP), Refusal)
 
 
+def test_how_juice_is_drawn_for_a_recipe_is_as_that_recipe_prints_it():
+    """A cup of water to 4 1/2 lb was named beside half a cup of it to each pound."""
+    plum = granted(procedure_for("plum jelly"))
+    how = granted(juice_asked("plums", need_m3=5 * CUP, recipe=plum)).how
+    assert "simmer 10 min with 1 cup of water" in how
+    assert "cup water a pound" not in how
+    grape = granted(procedure_for("grape jelly"))
+    how = granted(juice_asked("grapes", need_m3=5 * CUP, recipe=grape)).how
+    assert "stand cold overnight" in how
+    general = granted(juice_asked("plums", need_m3=5 * CUP)).how
+    assert general.startswith("0.5 cup water a pound, simmer 15 to 20 min")
+
+
 def test_one_cup_of_what_is_no_juice_is_one_cup():
     found = juice_for("mint jelly", fruit="")
     assert isinstance(found, Refusal)
     assert "is not made of juice: it takes 1 cup mint leaves" in found.reason
+
+
+def test_no_apples_are_pressed_for_a_recipe_of_bottled_juice():
+    found = juice_for("apple jelly", fruit="apple")
+    assert isinstance(found, Refusal)
+    assert "tested with 4 cups of bottled apple juice" in found.reason
+    assert "Apple jelly, no added pectin (4 cups)" in found.instead

@@ -8,6 +8,7 @@ import pytest
 
 from stillroom.measures import read_mass_kg
 from stillroom.methods.kitchen import Pot
+from stillroom.methods.method import Material
 from stillroom.methods.portions import uses
 from stillroom.methods.today import air_in
 from stillroom.planning.day import Lot, Want
@@ -15,6 +16,7 @@ from stillroom.planning.dayplan import Purchase
 from stillroom.planning.which_batches.batches import make_batches
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.planning.which_batches.shopping import Shopping
 from stillroom.refusal import granted
 from tests.kitchens import CUP, day, juice, kitchen, stores
 from tests.one_batch_of import recipe_of
@@ -152,3 +154,15 @@ def test_a_bag_of_pectin_serves_as_boxes_of_its_weight():
     today = replace(today, shelf=(juice(), little, *stores(boxes=0)))
     (pectin,) = make_batches(today, place, Shelf(today.shelf)).shopping
     assert (pectin.need, pectin.buy) == ("2", "1")
+
+
+@pytest.mark.parametrize(("there", "have"), [(0.47, "just under 1/2 tsp"), (0.25, "")])
+def test_what_is_there_is_never_said_as_what_is_needed(there: float, have: str):
+    """A need of 1/2 tsp read "need 1/2 tsp, have 1/2 tsp, buy 1/4 tsp"."""
+    tsp = CUP / 48
+    nutmeg = Lot(name="n", what="nutmeg", volume_m3=there * tsp)
+    shop = Shopping(Shelf((nutmeg,)))
+    shop.draw([Material(name="nutmeg", volume_m3=0.5 * tsp)])
+    (bought,) = shop.list()
+    assert (bought.need, bought.buy) == ("1/2 tsp", "1/4 tsp")
+    assert bought.have == (have or "1/4 tsp")

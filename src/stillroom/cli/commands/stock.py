@@ -13,7 +13,7 @@ from stillroom.cli.as_typed import (
     lot_and_place,
     lot_and_quantity,
 )
-from stillroom.cli.booking import agreed, book, now, optional, token
+from stillroom.cli.booking import agreed, book, book_count, now, optional, token
 from stillroom.cli.commands import (
     stock_after,
     stock_cold,
@@ -281,7 +281,7 @@ def count(words: tuple[str, ...], place: str, why: str, db: str, json_: bool) ->
         token=token(),
     )
     with kept(db) as records:
-        book(records, asked, json_)
+        book_count(records, asked, json_)
 
 
 @command.command(name="trace")

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from stillroom import measures
-from stillroom.book.procedures import procedure_for
+from stillroom.book.procedure_table import Ingredient
+from stillroom.book.procedures import procedure_for, procedures_using
 from stillroom.book.produce import fruit_named
 from stillroom.book.words import plain
+from stillroom.in_a_list import all_of
 from stillroom.methods.getting_juice import JuiceAsked
 from stillroom.planning.which_batches.shelf import mass_words
 from stillroom.refusal import Refusal
@@ -19,12 +21,24 @@ def juice_for(product: str, *, fruit: str) -> float | Refusal:
     if isinstance(procedure, Refusal):
         return procedure
     base = procedure.base
-    several = "s" if base.unit == "cup" and base.quantity > 1 else ""
-    measure = f"{measures.mixed_number(base.quantity)} {base.unit}{several}"
+    measure = _measure(base)
     if "juice" not in base.name:
         return Refusal(
             f"{procedure.title} is not made of juice: it takes {measure} {base.name}",
             instead="name a product that is made of juice, or give the juice needed",
+            source=procedure.source,
+        )
+    if "bottled" in base.prep:
+        others = all_of(
+            f"{other.title} ({_measure(other.base)})"
+            for other in procedures_using(base.name)
+            if "bottled" not in other.base.prep and other.base.name == base.name
+        )
+        return Refusal(
+            f"{procedure.title} is tested with {measure} of bottled {base.name}, and "
+            "none that is pressed at home",
+            instead="buy that juice; juice of one's own is for other recipes: "
+            + others,
             source=procedure.source,
         )
     if fruit and _fruit(fruit) != _fruit(base.name):
@@ -36,6 +50,11 @@ def juice_for(product: str, *, fruit: str) -> float | Refusal:
             source=procedure.source,
         )
     return measures.read_volume_m3(f"{base.quantity} {base.unit}")
+
+
+def _measure(base: Ingredient) -> str:
+    several = "s" if base.unit == "cup" and base.quantity > 1 else ""
+    return f"{measures.mixed_number(base.quantity)} {base.unit}{several}"
 
 
 def _fruit(name: str) -> str:
@@ -68,7 +87,8 @@ def more_words(answer: JuiceAsked) -> str:
     """Say how much more fruit that is, at whose yield; empty where none is needed."""
     if not answer.more_kg or not answer.total_kg:
         return ""
-    rate = answer.own_m3_per_kg or answer.printed_m3_per_kg or 0.0
+    rate = answer.own_m3_per_kg or answer.printed_m3_per_kg
+    assert rate is not None  # else nobody knows how much more it is
     whose = "your" if answer.own_m3_per_kg else "the printed"
     in_all = mass_words(answer.total_kg, at_least=True)
     fruit = f"{in_all} of fruit"

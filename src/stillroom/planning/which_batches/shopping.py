@@ -112,12 +112,15 @@ def _purchase(need: Need, seals: Share | None) -> Purchase:
             buy="some",
             why=f"{material.said}; no amount for a jar is printed",
         )
+    needed = words_for(material, need.need)
     have = words_for(material, need.need - need.missing)
+    if have == needed:
+        have = f"just under {have}"  # what lacks is less than a spoon can say
     if need.need <= need.missing:
         have = "some" if need.unmeasured else "none"
     return Purchase(
         name=material.name,
-        need=words_for(material, need.need),
+        need=needed,
         have=have,
         buy=to_fetch(material, need.missing),
         why=_how_far(need) + _or_else(material)

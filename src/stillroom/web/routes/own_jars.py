@@ -15,6 +15,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from stillroom.book.acid_foods import acid_by_the_jar
 from stillroom.book.canner_rules import METHODS
 from stillroom.book.elevation import read_elevation_m
 from stillroom.measures import FOOT_M
@@ -208,6 +209,8 @@ def _shown(make: Make) -> tuple[tuple[str, Any], ...]:
             ("Process given", given),
             ("Process due", f"{due} ({batch.due_source})"),
         ]
+        if acid := acid_by_the_jar(thing.what):
+            rows.append(("Its acid", acid))
     if batch.filled_at:
         rows.append(("Filled and closed", clock_words(batch.filled_at)))
     if batch.process_began:

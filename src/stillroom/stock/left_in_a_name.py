@@ -1,0 +1,103 @@
+"""What of how much is left in a name, and was not read: asked, never kept. Pure."""
+
+from __future__ import annotations
+
+import re
+
+from stillroom.measures.words import UNITS, Dimension
+from stillroom.stock.amounts import Unit
+from stillroom.stock.sorts import without_size
+
+_VESSELS = (
+    *("bag", "box", "packet", "pack", "package", "pouch", "jar", "bottle", "tub"),
+    *("crate", "bin", "sack", "bucket", "carton", "tin", "can", "case", "sleeve"),
+    *("flat", "tray", "basket", "punnet", "jug", "keg"),
+)
+_VESSEL = rf"(?:{'|'.join(_VESSELS)}|boxes|pouches)s?"
+NO_FOOD = (
+    r"(?:\S+\s+)*(?:lids?|bands?|rings?|caps?|corks?|labels?|lifters?|racks?|tongs?|"
+    r"funnels?|openers?|ties|brush|brushes|clips?)$"
+)
+"""Last words of what belongs to jars and bags, and is in none."""
+_VESSEL_OF = re.compile(
+    rf"(?i)^(?!(?:bag|jar|bottle|can|tin)s?\s+{NO_FOOD})"
+    rf"(?:[0-9½⅓⅔¼¾./]+\s+)?{_VESSEL}\s+\S"
+)
+_JARS_OF = re.compile(rf"(?i)(?<!\S)jars?\s+(?!{NO_FOOD})\S")
+_JARS = re.compile(r"(?i)(?<!\S)jars?$")
+_SOME = re.compile(
+    r"(?i)^(?:and|or|x|few|couple|some|several|handful|lot|half[ -]dozen|dozen)\b"
+)
+_MEASURED = "|".join(
+    sorted(
+        (
+            re.escape(word)
+            for word, (dimension, _) in UNITS.items()
+            if dimension in (Dimension.VOLUME, Dimension.MASS)
+            and len(word) > 1
+            and word not in ("cc", "gr", "mg")
+        ),
+        key=len,
+        reverse=True,
+    )
+)
+_UNIT_FIRST = re.compile(rf"(?i)^(?:{_MEASURED})\b\.?\s+(?!jars?\b|{NO_FOOD})")
+_QUANTITY = re.compile(
+    rf"(?i)(?<![\w.])(?P<size>[0-9½⅓⅔¼¾][0-9½⅓⅔¼¾./ ]*-?\s*(?:{_MEASURED}))\b"
+)
+
+
+def left_in_a_name(text: str, what: str, unit: Unit) -> str:
+    """
+    Ask for what was not read of how much there is; empty where all of it was.
+
+    "9 litre jars beans" taken for litres of "jars beans" would be a measure of what is
+    loose: how such jars were put up would never be asked.
+
+    Parameters
+    ----------
+    text : str
+        What was typed of how much of what.
+    what : str
+        The name that was read out of it.
+    unit : Unit
+        What was read to be counted in.
+
+    Examples
+    --------
+    >>> left_in_a_name("25 lb pears", "pears", Unit.MG)
+    ''
+    >>> "how many jars" in left_in_a_name("9 L jars beans", "jars beans", Unit.UL)
+    True
+    """
+    typed, plain = repr(text[:60]), without_size(what)
+    in_a_jar = re.search(r"(?i)\bin\s+an?\s+jar$", plain)
+    counted = unit is Unit.PIECES or in_a_jar
+    if _JARS_OF.search(plain) or (_JARS.search(plain) and not counted):
+        return (
+            f"{typed} does not say how many jars, or of which size: write such as "
+            '"9 quart jars green beans" (half-pint, pint, quart or half-gallon), and '
+            '"9 jars green beans" of any other'
+        )
+    if re.match(rf"(?i)cans?\s+(?!{NO_FOOD})", what):
+        return (
+            f"{typed} may be jars, or tins from a shop: write such as "
+            '"9 pint jars green beans" or "9 tins green beans"'
+        )
+    if found := _QUANTITY.search(what):
+        size = " ".join(found["size"].split())
+        return (
+            f"{typed} has a second quantity, {size!r}: say one thing at a time, and "
+            'what one bag or box holds behind a comma: "6 bags plum juice, 5 cups each"'
+        )
+    if _VESSEL_OF.match(what):
+        return (
+            f"{typed} does not say how many there are of them: write such as "
+            '"1 bag sugar, 25 lb each", "25 lb sugar" or "12 lids"'
+        )
+    if _SOME.match(what) or _UNIT_FIRST.match(what):
+        return (
+            f"{typed} is not read to the end of how much there is: write such as "
+            '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'
+        )
+    return ""

@@ -19,6 +19,7 @@ from stillroom.running.commands import (
 from stillroom.running.events import (
     KINDS,
     BoilLost,
+    ClockSet,
     DayBegun,
     FullBoilReached,
     JarBroke,
@@ -171,6 +172,7 @@ EVERY_KIND = [
         over=(("plum jelly 1", "fill"),),
         occurred_at=NOON,
     ),
+    ClockSet(by_ms=-3_600_000, switched_on=NOON, occurred_at=NOON),
 ]
 
 

@@ -15,7 +15,10 @@ from stillroom.running.commands import (
 )
 from stillroom.running.fold import Phase, RunState
 from stillroom.running.handle import handle, note_clock_set, state_of
-from tests.running.a_run import LOADS, RUN, START, batch
+from stillroom.running.lots_made import lots_made
+from stillroom.running.stood import stood_too_long
+from stillroom.stock.handle import stock_of
+from tests.running.a_run import LOADS, RUN, START, ZONE, batch
 
 HOUR = dt.timedelta(hours=1)
 MINUTE = dt.timedelta(minutes=1)
@@ -142,6 +145,34 @@ def test_an_hour_of_another_machine_that_was_right_all_along_stays(computer):
     computer.later(4).set_on(HOUR).heed()
     assert computer.state.begun_at == START
     assert computer.state.load("canner/1").boiling_since == START + 30 * MINUTE
+
+
+@pytest.mark.parametrize(("by", "stood"), [(2 * HOUR, 130), (-2 * HOUR, 10)])
+def test_closed_jars_may_have_stood_as_long_as_either_clock_says(computer, by, stood):
+    """
+    Closed 10 min ago, or before the machine round this computer slept for two hours.
+
+    Their process is never begun sooner for it, and the jars are asked about.
+    """
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    computer.later(10).set_on(by).heed()
+    state = computer.state
+    run = state.load("canner/2")
+    since = {name: at for name, _, at in state.done_at}["plum jelly 2"]
+    assert since == computer.at - 10 * MINUTE
+    told = stood_too_long(state, run, computer.at)
+    assert (told.minutes if told else 10) == stood
+
+
+def test_a_lot_says_how_long_its_jars_may_have_stood(computer):
+    computer.later(16).do(LiftLoad, load="canner/1")
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    computer.later(10).set_on(2 * HOUR).heed()
+    computer.do(MarkFullBoil, load="canner/2").later(16)
+    computer.do(LiftLoad, load="canner/2")
+    stock = stock_of(computer.ledger)
+    lots = [one.making.batch for one in lots_made(computer.state, RUN, stock, ZONE)]
+    assert [lot.stood_min for lot in lots if lot.load == 2] == [130]
 
 
 def test_a_day_that_is_not_under_way_is_left_alone(computer):

@@ -306,6 +306,17 @@ class ClockSet(Event):
         stays = moved < self.switched_on or moved > self.occurred_at
         return at if stays else moved.astimezone(at.tzinfo)
 
+    def earliest(self, at: datetime) -> datetime:
+        """
+        Return the earliest that a moment, told anew, may have been.
+
+        A computer inside another one stands still while that sleeps, and is set on
+        when it wakes: its clock was right all along, and the hours went by.
+        """
+        was = at.astimezone(UTC) - self.by
+        told = self.switched_on <= at <= self.occurred_at
+        return min(at, was.astimezone(at.tzinfo)) if told else at
+
 
 AnyEvent = (
     DayBegun

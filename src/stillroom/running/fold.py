@@ -129,6 +129,10 @@ class RunState:
     sequence: int = 0
     """Events folded."""
 
+    def earliest(self, at: datetime) -> datetime:
+        """Return the earliest that a moment of it may have been, by either clock."""
+        return at if self.clock_set is None else self.clock_set.earliest(at)
+
     def load(self, load_id: str) -> LoadRun | None:
         """Return the load of that id, or `None`."""
         return next((run for run in self.loads if run.load.id == load_id), None)

@@ -124,3 +124,15 @@ def test_a_form_without_a_name_of_its_own_still_works(kitchen, once):
     tap(kitchen, "begin", drawn(kitchen))
     assert tap(kitchen, "full-boil", (once, "1")).status_code == 200
     assert len(kinds(kitchen)) == 2
+
+
+def test_past_midnight_the_rest_may_be_planned_while_a_load_is_to_come(kitchen):
+    tap(kitchen, "begin", drawn(kitchen))
+    kitchen.clock.at = START.replace(hour=23, minute=30)
+    tap(kitchen, "full-boil", drawn(kitchen))
+    kitchen.clock.at += dt.timedelta(minutes=40)
+    tap(kitchen, "lifted", drawn(kitchen))
+    assert kitchen.clock.at.date() > START.date()
+    page = kitchen.client.get("/stove").text
+    assert "Book the day’s lots" in page  # of what is out
+    assert 'id="plan-again"' in page

@@ -40,6 +40,12 @@ def test_the_contract(name):
     assert set(body["picture"]["lines"][0]) == {"name", "x", "y", "low", "high"}
 
 
+def test_the_curve_has_the_ends_of_its_axes_in_both_units():
+    said = run("explain", "boil").out
+    assert "across: elevation, ft (0 m to 3,048 m)" in said
+    assert "up: °F (90 °C to 104 °C)" in said
+
+
 def test_an_option_reaches_its_topic():
     low, high = (
         run("explain", "boil", "--elevation", feet, "--json").json["figures"][0][

@@ -86,3 +86,29 @@ def test_a_day_that_was_planned_again_is_said_as_it_goes_by_now(begun):
     assert f"done by {now}." in said
     assert f"done by {morning}" not in said
     assert f"Planned again at {starts + dt.timedelta(hours=2):%-H:%M}: " in said
+
+
+def test_with_jars_to_come_the_pages_wait_for_no_plan(begun, monkeypatch):
+    """The machine was switched off in the midst of a day."""
+    db, planned, _ = begun
+    asked_s: list[float] = []
+
+    def plan_within(_: object, seconds: float) -> None:
+        asked_s.append(seconds)
+
+    monkeypatch.setattr(serving.Shop, "plan_within", plan_within)
+    assert "Planning the day" in served(db)  # that day is long over
+    day_after = planned.day.date + dt.timedelta(days=1)
+    begin = BeginDay(
+        loads=loads_of(planned),
+        batches=batches_of(planned),
+        plan=kept(planned, write_day(ONE)),
+        at=dt.datetime.now(dt.UTC),
+    )
+    with open_records(db) as records:
+        handle(begin, run_id(day_after), ledger=records.ledger)
+    said = served(db)
+    assert "A day is under way at the stove: its pages come at once" in said
+    assert "Planning the day" not in said
+    assert asked_s[0] > 0.5
+    assert asked_s[1:] == [0]

@@ -6,6 +6,7 @@ import pytest
 
 from stillroom.learning.days import TOLD_AFTERWARDS_S, steps_took
 from stillroom.running.events import (
+    ClockSet,
     DayBegun,
     RunStep,
     StepBegun,
@@ -55,6 +56,15 @@ def test_from_begun_to_done():
 
 def test_from_done_to_done_where_the_plan_has_no_pause():
     assert took(done("to_boil", 10), done("sugar_in", 18)) == {"sugar_in": 8.0}
+
+
+def test_a_clock_that_was_set_meanwhile_makes_no_step_longer():
+    """Set on by an hour in its midst: from 12:03 to 13:09:30 are six and a half."""
+    hour = ClockSet(
+        by_ms=3_600_000, switched_on=at(0) - dt.timedelta(hours=2), occurred_at=at(65)
+    )
+    by_the_clock = took(begun("fill", 3), hour, done("fill", 69.5))
+    assert by_the_clock == {"fill": 6.5}
 
 
 def test_begun_is_truer_than_the_end_of_the_step_before():

@@ -91,6 +91,39 @@ def test_what_soaks_overnight_is_said_for_the_evening_before():
     assert line.startswith("The evening before")
 
 
+def test_what_soaks_overnight_is_told_once_with_who_says_so():
+    plan = planned(
+        today(
+            "quick fresh-pack dill pickles",
+            "pint",
+            8,
+            "pickling cucumbers",
+            mass_kg=5.0,
+        )
+    )
+    (task,) = [task for task in plan.evening_tasks if "12 h" in task.what]
+    (caution,) = [c for c in plan.batches[0].cautions if c.text == task.what]
+    assert task.source == caution.source
+    assert task.what not in [c.text for c in plan.cautions]
+    others = [task for task in plan.evening_tasks if task.what != caution.text]
+    assert others
+    assert {other.source for other in others} == {""}
+
+
+def test_a_day_without_a_plan_says_among_its_cautions_what_soaks_overnight():
+    """It has no evening list: nobody is to cut anything for it yet."""
+    this = today(
+        "quick fresh-pack dill pickles",
+        "pint",
+        8,
+        "pickling cucumbers",
+        mass_kg=5.0,
+    )
+    plan = planned(replace(this, ends=dt.time(8, 10)))
+    assert not plan.evening_before
+    assert [c.text for c in plan.cautions if "12 h" in c.text]
+
+
 def test_what_soaks_overnight_is_said_for_all_batches_of_the_day():
     """One batch's salt for three batches' cucumbers was a third of what is printed."""
     plan = planned(
@@ -108,7 +141,7 @@ def test_what_soaks_overnight_is_said_for_all_batches_of_the_day():
     assert "24 lb pickling cucumbers" in line
     assert "6 gallons water and 2 1/4 cups canning salt" in line
     assert line in [task.what for task in plan.evening_tasks]
-    assert [c.text for c in plan.cautions if "12 h" in c.text] == [line]
+    assert not [c.text for c in plan.cautions if "12 h" in c.text]  # it is told once
 
 
 @pytest.mark.parametrize(

@@ -1,3 +1,4 @@
+import datetime as dt
 import sqlite3
 from pathlib import Path
 
@@ -10,7 +11,8 @@ from stillroom.records.days import (
     open_records,
     seed_demo,
 )
-from stillroom.records.ledger import MovedOn
+from stillroom.records.ledger import Entry, MovedOn
+from stillroom.refusal import Unreadable
 
 
 def test_nothing_is_current_before_the_first_save(records: Records):
@@ -126,3 +128,18 @@ def test_the_file_is_a_write_ahead_log_with_full_sync(records: Records, file: Pa
     plain = sqlite3.connect(file)
     assert plain.execute("PRAGMA integrity_check").fetchone() == ("ok",)
     plain.close()
+
+
+def test_a_day_that_a_newer_program_saved_is_not_read_as_one_of_ours(records: Records):
+    records.days.save("one", "first draft")
+    newer = Entry(
+        kind="day-saved",
+        version=2,
+        body='{"text":"the text of another meaning","why":"it knows more"}',
+        occurred_at=dt.datetime(2026, 11, 25, 12, tzinfo=dt.UTC),
+    )
+    records.ledger.append("day", [newer], after=1)
+    with pytest.raises(Unreadable, match=r"day file 2 .* version 2, .* newer one"):
+        records.days.current()
+    with pytest.raises(Unreadable, match="newer one"):
+        records.days.save("mine", "over it, unread")

@@ -4,6 +4,7 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.running.behind import TOLD_MIN, behind
 from stillroom.running.events import AnyEvent
 from stillroom.running.fold import fold
+from stillroom.running.so_far import LATELY
 from tests.running.test_set_going import begun, done, minute, plan
 
 __all__ = ["plan"]  # a fixture
@@ -45,3 +46,13 @@ def test_when_all_is_done_nobody_is_behind(plan: DayPlan):
         done(plan, s.batch, s.step, finish) for s in plan.answer.timetable.steps
     ]
     assert told(plan, finish + 30, *all_done) is None
+
+
+def test_who_has_tapped_nothing_for_an_hour_is_not_called_late_any_more(plan: DayPlan):
+    first, second = two_of_one(plan)
+    hour_min = int(LATELY.total_seconds() // 60)
+    late = second.end_min + hour_min
+    still = done(plan, first.batch, first.step, late - hour_min + 1)
+    assert told(plan, late, still) == (second.person, hour_min)
+    silent = done(plan, first.batch, first.step, late - hour_min)
+    assert told(plan, late, silent) is None

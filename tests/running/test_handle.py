@@ -9,7 +9,7 @@ from stillroom.records.days import Records
 from stillroom.records.ledger import Entry, MovedOn, Recorded
 from stillroom.refusal import Refused, Unreadable
 from stillroom.running.clock import WallClock
-from stillroom.running.codec import from_entry, to_entry
+from stillroom.running.codec import UPCASTS, from_entry, to_entry
 from stillroom.running.commands import (
     BeginDay,
     FinishStep,
@@ -19,6 +19,7 @@ from stillroom.running.commands import (
 from stillroom.running.events import (
     KINDS,
     BoilLost,
+    ClockSet,
     DayBegun,
     FullBoilReached,
     JarBroke,
@@ -171,6 +172,7 @@ EVERY_KIND = [
         over=(("plum jelly 1", "fill"),),
         occurred_at=NOON,
     ),
+    ClockSet(by_ms=-3_600_000, switched_on=NOON, occurred_at=NOON),
 ]
 
 
@@ -375,3 +377,13 @@ def test_the_same_day_is_the_same_entry_whoever_writes_it():
     entry = to_entry(PlanTaken(plan=plan, loads=(), sentence="", occurred_at=NOON))
     (written,) = json.loads(entry.body)["plan"]["problem"]["people"]
     assert written["skills"] == names
+
+
+def test_what_was_written_in_every_version_of_before_is_read():
+    """An old day is read as one of now, and never as one of a program to come."""
+    before = {
+        (kind, version): event.version
+        for kind, event in KINDS.items()
+        for version in range(1, event.version)
+    }
+    assert before == UPCASTS

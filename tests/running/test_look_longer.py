@@ -12,8 +12,9 @@ from stillroom.planning.begun.changes import Changes
 from stillroom.planning.plan import plan_day
 from stillroom.planning.timetable import Answer
 from stillroom.refusal import Refusal
+from stillroom.running import again as again_module
 from stillroom.running import look_longer as module
-from stillroom.running.again import OFFERS_S, Again, Told, plan_again
+from stillroom.running.again import HARDER, OFFERS_S, Again, Told, plan_again
 from stillroom.running.events import DayBegun, KeptPlan
 from stillroom.running.fold import RunState, fold
 from stillroom.running.look_longer import LONGER_S, look_longer, takes_s
@@ -70,6 +71,30 @@ def test_the_better_of_two_is_kept(
     assert found.better is better
     assert found.found is (other if better else shown).found
     assert asked == [((state, shown.at, told), {"seconds": LONGER_S, "own": shown.own})]
+
+
+@pytest.mark.parametrize(
+    ("told", "times"),
+    [(Told(), 1), (Told(changes=Changes(leaves_min={"p1": 300})), HARDER)],
+)
+def test_where_hands_are_gone_the_search_takes_longer(
+    monkeypatch: pytest.MonkeyPatch,
+    begun: tuple[RunState, Again],
+    told: Told,
+    times: int,
+) -> None:
+    state, shown = begun
+    asked_s: list[float] = []
+    no = Refusal("stop here", instead="", source="this test")
+
+    def planned(_: Any, __: Any, seconds: float) -> Refusal:
+        asked_s.append(seconds)
+        return no
+
+    monkeypatch.setattr(again_module._Rest, "planned", planned)
+    assert plan_again(state, shown.at, told, seconds=3.0) is no
+    assert asked_s == [3.0 * times]
+    assert takes_s(replace(shown, told=told)) == LONGER_S * times + OFFERS_S
 
 
 def test_what_has_happened_since_is_not_passed_over(

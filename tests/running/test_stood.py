@@ -71,11 +71,15 @@ def test_within_its_hours_nothing_is_asked(records: Records):
     )
 
 
-@pytest.mark.parametrize(("minutes", "told"), [(40, False), (41, True)])
-def test_jars_that_go_into_boiling_water_in_time_are_told_nothing(
-    records: Records, minutes: int, told: bool
+@pytest.mark.parametrize(
+    ("beans", "minutes", "told"),
+    [(False, 40, False), (False, 41, True), (True, 60, False), (True, 61, True)],
+)
+def test_jars_that_go_into_the_canner_in_time_are_told_nothing(
+    records: Records, beans: bool, minutes: int, told: bool
 ):
-    kitchen = closed_at_nine(records, beans=False).later(minutes)
+    """Under pressure they heat and vent for longer than in boiling water."""
+    kitchen = closed_at_nine(records, beans=beans).later(minutes)
     card = board(state_of(RUN, ledger=records.ledger), kitchen.at).cards[0]
     assert ("are closed since" in card.says) == told
 

@@ -4,6 +4,7 @@ import re
 
 from stillroom.planning.day_file.dayfile import new_day_text
 from stillroom.web.routes.day_before import MOST_SHOWN
+from stillroom.web.wording import moment
 from tests.web.test_day_taken_over import farm, plain
 
 __all__ = ["farm"]  # a fixture
@@ -25,6 +26,25 @@ def test_the_newest_is_first_and_the_day_as_it_is_is_not_one_of_before(farm):
     assert texts[0] not in [revisions[n] for n in numbers]
     assert {now, texts[1], texts[2]} == {revisions[n] for n in numbers}
     assert "older ones are kept too" not in plain(page)
+
+
+def test_it_says_when_and_why_the_day_that_stands_was_saved(farm):
+    farm.records.days.save(farm.shop.day_text() + "# a note\n", "a way out")
+    (*_, last) = farm.records.days.revisions()
+    page = plain(farm.client.get("/day/before").text)
+    said = f"The one that stands was saved {moment(last.saved_at)} (a way out)."
+    assert said in page
+
+
+def test_each_key_says_to_a_listener_which_day_it_goes_back_to(farm):
+    days, now = farm.records.days, farm.shop.day_text()
+    for n in range(3):
+        days.save(now + f"# note {n}\n", f"change {n}")
+    page = farm.client.get("/day/before").text
+    keys = [plain(key) for key in re.findall(r"<button.*?</button>", page, re.DOTALL)]
+    assert len(keys) == 3
+    assert len({*keys}) == 3
+    assert any("change 1" in key for key in keys)
 
 
 def test_what_the_page_does_not_hold_is_counted(farm):

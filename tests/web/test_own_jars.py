@@ -73,6 +73,7 @@ def test_jars_with_their_whole_process_wait_for_their_seals_alone(client, record
     ("fields", "said", "why"),
     [
         ({"process": ""}, "sealed is not processed", "it had no process"),
+        ({"process": "0"}, "sealed is not processed", "it had no process"),
         ({"process": "5"}, "less than the published process", "5 min, and 10 min"),
         ({"elevation": "7000 ft"}, "less than the published", "10 min, and 15 min"),
         (

@@ -45,9 +45,9 @@ class Ahead:
 def ahead(page: Page, stove: Stove, minutes: float) -> None:
     """Both clocks go on by so much; what the page asked for comes due."""
     page.clock.fast_forward(round(minutes * 60_000))
-    clock = getattr(stove.app.state, "clock", None) or Ahead()
-    clock.minutes += minutes
-    stove.app.state.clock = clock
+    if not isinstance(stove.app.state.clock, Ahead):
+        stove.app.state.clock = Ahead()
+    stove.app.state.clock.minutes += minutes
 
 
 def test_a_tap_without_network_waits_with_its_time_and_is_booked_once_and_late(
@@ -286,6 +286,76 @@ def test_a_lost_answer_is_not_a_second_booking(
     expect(page.locator("h1")).to_contain_text("lost its boil")
     assert kinds(stove).count("boil-lost") == 1
     assert not from_entry(entries(stove)[-1]).late
+
+
+def test_a_tap_goes_behind_those_of_its_load_that_still_wait(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    """
+    The network is back, and what waited is just being sent.
+
+    The board shows the boil lost, and its key for the new one. Ahead of the lost boil
+    that was refused: the clock runs.
+    """
+    page = open_page(*PHONE)
+    begin(page, stove)
+    cut(page)
+    page.locator("#boil-lost-load-1").click()
+    expect(page.locator("#load-1 .big")).to_have_text("lost")
+    late: list[Route] = []
+    page.route("**/stove/late", lambda route: late.append(route))
+    page.context.set_offline(False)
+    look_now(page)
+    expect(page.locator("#apart")).to_be_hidden()
+    page.wait_for_timeout(300)
+    assert late
+    page.locator("#load-1 [data-tap=full-boil]:visible button").click()
+    if page.locator(".asked-here button").count():
+        page.locator(".asked-here button").first.click()
+    page.wait_for_timeout(500)
+    assert kinds(stove)[-1] == "full-boil-reached"
+    while late:
+        late.pop().continue_()
+    page.unroute("**/stove/late")
+    expect(page.locator(".waits")).to_have_count(0)
+    expect(page.locator("#load-1")).to_contain_text("process clock runs")
+    assert kinds(stove)[-2:] == ["boil-lost", "full-boil-reached"]
+    assert "has changed since" not in page.locator("main").inner_text()
+
+
+def test_what_was_booked_stays_on_a_board_that_cannot_be_drawn_anew(
+    stove: Stove, open_page: Callable[..., Page]
+):
+    """
+    The network comes for a moment and goes again, before the board could follow.
+
+    The lost boil is booked by then. The board went back to what the kitchen drew last:
+    the old clock ran on, and would have called the jars ready.
+    """
+    page = open_page(*PHONE)
+    begin(page, stove)
+    cut(page)
+    page.locator("#boil-lost-load-1").click()
+    expect(page.locator("#load-1 .big")).to_have_text("lost")
+    page.route("**/stove?while=*", lambda route: route.abort())
+    page.context.set_offline(False)
+    expect(page.locator("#late")).to_contain_text("marked late")
+    page.wait_for_timeout(800)
+    assert kinds(stove)[-1] == "boil-lost"
+    expect(page.locator("#load-1 .big")).to_have_text("lost")
+    expect(page.locator(".waits")).to_have_count(0)
+    expect(page.locator("#apart")).to_be_visible()
+    page.locator("#load-1 [data-tap=full-boil]:visible button").click()
+    if page.locator(".asked-here button").count():
+        page.locator(".asked-here button").first.click()
+    expect(page.locator("#load-1")).to_contain_text("process clock runs")
+    page.unroute("**/stove?while=*")
+    look_now(page)
+    expect(page.locator("#apart")).to_be_hidden()
+    expect(page.locator(".waits")).to_have_count(0)
+    expect(page.locator("#load-1")).to_contain_text("process clock runs")
+    assert kinds(stove)[-2:] == ["boil-lost", "full-boil-reached"]
+    assert "has changed since" not in page.locator("main").inner_text()
 
 
 def test_a_browser_that_keeps_nothing_says_to_write_it_down(

@@ -7,10 +7,12 @@ import pytest
 from starlette.datastructures import FormData
 from starlette.testclient import TestClient
 
+from stillroom.records.ledger import MovedOn
 from stillroom.records.stored import Recorded
 from stillroom.refusal import NotNow, Unreadable
 from stillroom.running.codec import from_entry
 from stillroom.running.handle import state_of
+from stillroom.web.routes import stove_late
 from stillroom.web.routes.stove_late import tapped_at
 from tests.web.test_tapped_once import drawn, kinds, kitchen, tap
 
@@ -303,3 +305,16 @@ def test_a_foreign_page_cannot_send_one(begun):
     client: TestClient = begun.client
     answer = client.post("/stove/late", headers={"Origin": "http://evil.example"})
     assert answer.status_code == 403
+
+
+def test_where_others_write_without_end_the_phone_keeps_its_tap(begun, monkeypatch):
+    """A no would have taken it for answered, and it was never sent again."""
+
+    def crowded(*_: object, **__: object) -> None:
+        raise MovedOn(begun.run, seen=3, now=4)
+
+    page = drawn(begun)
+    monkeypatch.setattr(stove_late, "handle", crowded)
+    answer = waited(begun, "full-boil", page, 60)
+    assert answer.status_code == 503
+    assert "has moved on" in answer.json()["later"]

@@ -79,6 +79,17 @@ def test_beginning_twice_from_one_page_begins_once(kitchen):
     assert len(kinds(kitchen)) == 1
 
 
+def test_a_day_that_was_begun_is_never_said_not_to_be(kitchen):
+    """A page of the morning, with the plan of before, on somebody's other phone."""
+    page = drawn(kitchen)
+    tap(kitchen, "begin", page)
+    kitchen.plan = "the plan of another page"
+    again = tap(kitchen, "begin", (page[0][::-1], page[1]))
+    assert again.status_code == 200
+    assert "has not been begun" not in again.text
+    assert len(kinds(kitchen)) == 1
+
+
 def test_a_late_retry_does_not_start_a_clock_that_was_stopped_since(kitchen):
     tap(kitchen, "begin", drawn(kitchen))
     page = drawn(kitchen)
@@ -113,3 +124,15 @@ def test_a_form_without_a_name_of_its_own_still_works(kitchen, once):
     tap(kitchen, "begin", drawn(kitchen))
     assert tap(kitchen, "full-boil", (once, "1")).status_code == 200
     assert len(kinds(kitchen)) == 2
+
+
+def test_past_midnight_the_rest_may_be_planned_while_a_load_is_to_come(kitchen):
+    tap(kitchen, "begin", drawn(kitchen))
+    kitchen.clock.at = START.replace(hour=23, minute=30)
+    tap(kitchen, "full-boil", drawn(kitchen))
+    kitchen.clock.at += dt.timedelta(minutes=40)
+    tap(kitchen, "lifted", drawn(kitchen))
+    assert kitchen.clock.at.date() > START.date()
+    page = kitchen.client.get("/stove").text
+    assert 'id="lots"' in page  # of what is out
+    assert 'id="plan-again"' in page

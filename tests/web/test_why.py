@@ -4,7 +4,8 @@ import re
 
 import pytest
 
-from stillroom.explaining.topics import TOPICS
+from stillroom.explaining.explanation import Explanation
+from stillroom.explaining.topics import TOPICS, explain
 from stillroom.web.chart import HIGH, WIDE, chart, nice
 from tests.explaining.logs import log_of
 from tests.web.test_pages import plain
@@ -34,6 +35,49 @@ def test_each_picture_is_described_and_stands_beside_its_figures(client, name):
     assert html.count("<table") == 1
     assert "<caption>" in html
     assert f'action="/why/{name}"' in html
+
+
+UNITS = {"°F": "°C", "ft": "m", "kg": "lb", "cm": "in", "inHg": "kPa"}
+"""A unit of an axis that some keepers do not measure in, and theirs."""
+
+
+@pytest.mark.parametrize("name", TOPICS)
+def test_each_axis_has_the_numbers_of_both_units(name):
+    told = explain(name, {})
+    assert isinstance(told, Explanation)
+    picture = told.picture
+    assert picture is not None
+    drawn = chart(picture)
+    for label, ticks in (
+        (picture.x_label, drawn.x_ticks),
+        (picture.y_label, drawn.y_ticks),
+    ):
+        words = label.replace(",", " ").split()
+        other = next((UNITS[word] for word in words if word in UNITS), "")
+        other = "" if "tenfolds" in words else other
+        assert all(tick.also.endswith(f" {other}") == bool(other) for tick in ticks)
+        numbers = [tick.also for tick in ticks if tick.also]
+        assert len(set(numbers)) == len(numbers)  # as fine as the steps are
+
+
+def test_the_numbers_beside_each_other_are_the_same_height():
+    told = explain("boil", {})
+    assert isinstance(told, Explanation)
+    assert told.picture is not None
+    drawn = chart(told.picture)
+    degrees = {tick.text: tick.also for tick in drawn.y_ticks}
+    assert degrees["212" if "212" in degrees else "210"] in ("100 °C", "99 °C")
+    assert {"0": "0 m", "10,000": "3,048 m"}.items() <= {
+        tick.text: tick.also for tick in drawn.x_ticks
+    }.items()
+
+
+@pytest.mark.parametrize("name", TOPICS)
+def test_a_picture_is_described_in_both_scales(name):
+    told = explain(name, {})
+    assert isinstance(told, Explanation)
+    assert told.picture is not None
+    assert not re.findall(r"°F(?! \()", told.picture.desc)
 
 
 @pytest.mark.parametrize("name", TOPICS)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from stillroom.explaining.explanation import Line, Mark, Picture
+from stillroom.explaining.explanation import Also, Line, Mark, Picture
 
 SHADES = "█▒+o"
 HIGH = 14
@@ -62,13 +62,25 @@ def curve_text(picture: Picture, width: int) -> list[str]:
     rows.append(f"  {'':>{room}} └{'─' * across}")
     ends = f"{_number(low_x)}{_number(high_x):>{across - len(_number(low_x))}}"
     rows.append(f"  {'':>{room}}  {ends}")
-    rows.append(f"  {'':>{room}}  across: {picture.x_label}; up: {picture.y_label}")
+    for way, label, low_high, also in (
+        ("across", picture.x_label, (low_x, high_x), picture.x_also),
+        ("up", picture.y_label, (low_y, high_y), picture.y_also),
+    ):
+        rows.append(f"  {'':>{room}}  {way}: {label}{_in_other(low_high, also)}")
     rows += [
         f"  {'':>{room}}  {shade} {one.name}"
         for shade, one in zip(SHADES, picture.lines, strict=False)
     ]
     rows += [f"  {'':>{room}}  {_sign(mark)} {_said(mark)}" for mark in picture.marks]
     return rows
+
+
+def _in_other(ends: tuple[float, float], also: Also | None) -> str:
+    """Return the ends of an axis in its other unit: " (88 °C to 104 °C)"."""
+    if also is None:
+        return ""
+    low, high = (also.said(end, (ends[1] - ends[0]) / 5) for end in ends)
+    return f" ({low} to {high})"
 
 
 def _sign(mark: Mark) -> str:

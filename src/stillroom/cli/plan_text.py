@@ -194,7 +194,8 @@ def _print_missing(plan: DayPlan) -> None:
         first = plan.evening_tasks[0].when
         heading(f"{plan.before_is_called}, {day_said(first, plan.day.date)}")
         for task in plan.evening_tasks:
-            bullet(f"{task.when:%-H:%M} {task.who}: {task.what}")
+            by = f" ({task.source})" if task.source else ""
+            bullet(f"{task.when:%-H:%M} {task.who}: {task.what}{by}")
     if plan.shopping:
         heading("To buy")
         columns(

@@ -6,7 +6,9 @@ from stillroom import measures
 from stillroom.book.jelly_point import boiling_points, jelly_points
 from stillroom.explaining.asking import FIELDS, Given
 from stillroom.explaining.explanation import (
+    CELSIUS,
     KELVIN,
+    METRES,
     Explanation,
     Figure,
     Mark,
@@ -130,12 +132,14 @@ def _picture(boil: curves.Curve, jelly: curves.Curve, feet: float) -> Picture:
     printed = tuple(jelly_points().values())
     return Picture(
         title="Boiling point and jellying point by elevation",
-        desc="Both fall with elevation, side by side and 8 °F apart, from 212 and "
-        f"220 °F at the sea to {fahrenheit(boil.y)[-1]:.0f} and "
-        f"{fahrenheit(jelly.y)[-1]:.0f} °F at 10,000 ft. This kitchen is at "
-        f"{feet:,.0f} ft.",
+        desc=f"Both fall with elevation, side by side and {apart(gel.RISE_K)} apart, "
+        f"from {both(boil.y[0], 0)} and {both(jelly.y[0], 0)} at the sea to "
+        f"{both(boil.y[-1], 0)} and {both(jelly.y[-1], 0)} at "
+        f"{measures.height(at_ft[-1])}. This kitchen is at {measures.height(feet)}.",
         x_label="elevation, ft",
         y_label="°F",
+        x_also=METRES,
+        y_also=CELSIUS,
         lines=(
             line("jelly is done", at_ft, fahrenheit(jelly.y)),
             line("water boils", at_ft, fahrenheit(boil.y)),

@@ -8,6 +8,7 @@ import numpy as np
 
 from stillroom.explaining.asking import FIELDS, Given
 from stillroom.explaining.explanation import (
+    POUNDS,
     Explanation,
     Figure,
     Mark,
@@ -148,6 +149,7 @@ def _picture(brine: _Brine, vegetables_kg: float) -> Picture:
         f"{acids[0]:.1f} % with a quarter of these vegetables to {acids[-1]:.1f} % "
         f"with two and a half times as many; {100 * pack.acetic_acid:.1f} % here.",
         x_label="vegetables, kg",
+        x_also=POUNDS,
         y_label="% of acetic acid",
         lines=(line("acetic acid at rest", share, acids),),
         marks=(

@@ -8,6 +8,7 @@ from stillroom.book.heat import efficiency_of
 from stillroom.explaining.asking import Given
 from stillroom.explaining.boil import air_given
 from stillroom.explaining.explanation import (
+    CELSIUS,
     KELVIN,
     Explanation,
     Figure,
@@ -209,6 +210,7 @@ def _picture(seen: _Canner) -> Picture:
         "starts.",
         x_label="minutes since the jars went in",
         y_label="°F",
+        y_also=CELSIUS,
         lines=(
             line("water", at_min, fahrenheit(up.water_k)),
             line("jars, in the mean", at_min, fahrenheit(up.jar_mean_k)),

@@ -6,6 +6,7 @@ import numpy as np
 
 from stillroom.explaining.asking import Given
 from stillroom.explaining.explanation import (
+    POUNDS,
     Explanation,
     Figure,
     Mark,
@@ -60,6 +61,7 @@ def explain(given: Given) -> Explanation | Refusal:
             f"slowly, to {left:.2f} kg at {100 * after:.0f} % of water.",
             x_label="water in the food, %",
             y_label="kg",
+            y_also=POUNDS,
             lines=(line("weight", 100 * share, curve),),
             marks=(Mark(text="dry", at=100 * after, upright=True, published=False),),
         ),

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from stillroom import measures
+from stillroom.measures import FOOT_M, INCH_M, INCH_OF_MERCURY_PA, POUND_KG
 from stillroom.refusal import Caution
 from stillroom.science.estimate import Estimate
 
@@ -111,6 +113,36 @@ class Mark:
     published: bool = True
 
 
+@dataclass(frozen=True, slots=True)
+class Also:
+    """The other unit of an axis, for who measures in that."""
+
+    unit: str
+    of: Callable[[float], float]
+    """A number of the axis in this unit."""
+
+    def said(self, number: float, step: float) -> str:
+        """
+        Return a number of the axis in this unit, as finely as its steps need.
+
+        >>> CELSIUS.said(212.0, 10.0), CELSIUS_APART.said(-0.5, 0.5)
+        ('100 °C', '-0.3 °C')
+        >>> METRES.said(10_000.0, 2_000.0)
+        '3,048 m'
+        """
+        apart = abs(self.of(step) - self.of(0.0))
+        places = max(0, -math.floor(math.log10(apart / 2.5)))
+        return f"{self.of(number):,.{places}f} {self.unit}"
+
+
+CELSIUS = Also("°C", lambda degrees_f: (degrees_f - 32.0) / 1.8)
+CELSIUS_APART = Also("°C", lambda degrees_f: degrees_f / 1.8)
+INCHES = Also("in", lambda cm: cm / (100.0 * float(INCH_M)))
+KILOPASCALS = Also("kPa", lambda inhg: inhg * float(INCH_OF_MERCURY_PA) / 1000.0)
+METRES = Also("m", lambda feet: feet * float(FOOT_M))
+POUNDS = Also("lb", lambda kg: kg / float(POUND_KG))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
     """Lines and marks in units that a keeper reads off the axes."""
@@ -121,6 +153,9 @@ class Picture:
     y_label: str
     lines: tuple[Line, ...]
     marks: tuple[Mark, ...] = ()
+    x_also: Also | None = None
+    y_also: Also | None = None
+    """`None` where one unit serves everybody."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

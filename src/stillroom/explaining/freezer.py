@@ -9,6 +9,7 @@ import numpy as np
 from stillroom.book.freezing_packs import freezer_load_rule_kg_m3, freezing_rules
 from stillroom.explaining.asking import Given
 from stillroom.explaining.explanation import (
+    INCHES,
     KELVIN,
     Explanation,
     Figure,
@@ -195,6 +196,7 @@ def _picture(packet: _Packet) -> Picture:
         f"home freezers. This packet takes about {hours.value:.0f} h. Published advice "
         "is a day's load that is hard within 24 h.",
         x_label="thickness, cm",
+        x_also=INCHES,
         y_label="h",
         lines=(
             line(

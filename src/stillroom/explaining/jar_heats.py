@@ -13,6 +13,7 @@ from stillroom.book.processes import process_for
 from stillroom.explaining.asking import Given
 from stillroom.explaining.boil import air_given
 from stillroom.explaining.explanation import (
+    CELSIUS,
     KELVIN,
     Explanation,
     Figure,
@@ -202,15 +203,16 @@ def _of_the_middle(seen: _Jar, place: int, label: str, *, note: str = "") -> Fig
 
 def _picture(seen: _Jar) -> Picture:
     bath, middle, minutes = seen.bath, seen.middle, float(seen.process.minutes)
-    when_over, hottest = fahrenheit([middle.value[seen.off], middle.value[seen.peak]])
+    when_over, hottest = middle.value[seen.off], middle.value[seen.peak]
     return Picture(
         title=f"Bath and middle of a {seen.size} jar",
         desc=f"The bath comes to the boil in {COME_UP_MIN:g} min, holds it for the "
         f"published {minutes:g} min and 5 min of rest, then the jar stands in air. The "
-        f"middle lags far behind, is at {when_over:.0f} °F when the process is over, "
-        f"and peaks at {hottest:.0f} °F {seen.later_min:.0f} min later.",
+        f"middle lags far behind, is at {both(when_over, 0)} when the process is "
+        f"over, and peaks at {both(hottest, 0)} {seen.later_min:.0f} min later.",
         x_label="minutes since the jars went in",
         y_label="°F",
+        y_also=CELSIUS,
         lines=(
             line("bath, then air at the jar", bath.x / 60.0, fahrenheit(bath.y)),
             line(
@@ -244,8 +246,8 @@ def _table(seen: _Jar) -> Table:
         return float(np.interp(minute, at_min, curve))
 
     def spread(minute: float) -> str:
-        low, high = fahrenheit([at(minute, middle.low), at(minute, middle.high)])
-        return f"{low:.0f} to {high:.0f} °F"
+        low, high = at(minute, middle.low), at(minute, middle.high)
+        return f"{both(low, 0)} to {both(high, 0)}"
 
     return Table(
         caption="Every ten minutes",

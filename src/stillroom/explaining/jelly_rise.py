@@ -10,6 +10,7 @@ from stillroom.explaining.asking import Given
 from stillroom.explaining.boil import air_given
 from stillroom.explaining.explanation import (
     APART,
+    CELSIUS_APART,
     Explanation,
     Figure,
     Mark,
@@ -97,11 +98,12 @@ def _picture(why: EightDegrees, pressure_pa: float) -> Picture:
     return Picture(
         title="How far above water a syrup boils, by its solids",
         desc="Both lines climb ever steeper. Pure sugar reaches "
-        f"{why.pure_rise_k * 1.8:.1f} °F at 65 % and the kitchen's 8 °F at "
-        f"{100 * why.pure_solids:.0f} %; with 27 % of the sugar split, the 8 °F are "
-        f"reached at {100 * float(at_27):.0f} %.",
+        f"{apart(why.pure_rise_k)} at 65 % and the kitchen's {apart(gel.RISE_K)} at "
+        f"{100 * why.pure_solids:.0f} %; with 27 % of the sugar split, it gets "
+        f"there at {100 * float(at_27):.0f} %.",
         x_label="soluble solids, %",
         y_label="°F above boiling water",
+        y_also=CELSIUS_APART,
         lines=(
             line("27 % of the sugar split", 100 * share, real * 1.8),
             line("pure sugar", 100 * share, pure * 1.8),

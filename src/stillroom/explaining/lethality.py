@@ -6,6 +6,7 @@ import numpy as np
 
 from stillroom.explaining.asking import Given
 from stillroom.explaining.explanation import (
+    CELSIUS,
     Explanation,
     Figure,
     Mark,
@@ -119,10 +120,11 @@ def _picture() -> Picture:
     rate = np.log10(lethal_rate(kelvin, ACID_FOOD))
     return Picture(
         title="What a minute is worth, by its temperature",
-        desc="Each 16 °F more makes a minute worth ten times as much: a straight "
-        "line where each step up the side is a tenfold. At 200 °F a minute is "
-        "worth one, at 212 °F nearly six.",
+        desc="Each 16 °F (9 °C) more makes a minute worth ten times as much: a "
+        "straight line where each step up the side is a tenfold. At 200 °F (93 °C) a "
+        "minute is worth one, at 212 °F (100 °C) nearly six.",
         x_label="°F at the coldest spot",
+        x_also=CELSIUS,
         y_label="tenfolds (0 is one minute at 200 °F)",
         lines=(line("worth of a minute, acid food", fahrenheit(kelvin), rate),),
         marks=(

@@ -14,6 +14,7 @@ from stillroom.book.processes import Process, process_for
 from stillroom.explaining.asking import Given
 from stillroom.explaining.boil import air_given
 from stillroom.explaining.explanation import (
+    CELSIUS,
     KELVIN,
     Explanation,
     Figure,
@@ -351,11 +352,11 @@ def _picture(seen: _Seen) -> Picture:
     )
     return Picture(
         title="Jar and bath by the clock",
-        desc=f"{boil}The jar rose from {fahrenheit([log.jar_k[0]])[0]:.0f} °F to "
-        f"{fahrenheit([said.peak_jar_k])[0]:.0f} °F after "
-        f"{said.peak_at_s / 60:.0f} min.",
+        desc=f"{boil}The jar rose from {both(log.jar_k[0], 0)} to "
+        f"{both(said.peak_jar_k, 0)} after {said.peak_at_s / 60:.0f} min.",
         x_label="minutes since the first reading",
         y_label="°F",
+        y_also=CELSIUS,
         lines=tuple(lines),
         marks=_marks(seen),
     )

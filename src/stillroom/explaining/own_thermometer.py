@@ -11,6 +11,8 @@ from stillroom.explaining.asking import Given
 from stillroom.explaining.boil import air_given
 from stillroom.explaining.explanation import (
     APART,
+    CELSIUS,
+    CELSIUS_APART,
     KELVIN,
     Explanation,
     Figure,
@@ -106,10 +108,13 @@ def _picture(own: Calibration, boils_k: float) -> Picture:
     off = np.asarray(own.reading_k(true)) - true
     return Picture(
         title="How far it is off, by temperature",
-        desc=f"A straight line from {off[0] * 1.8:+.1f} °F at 32 °F to "
-        f"{off[-1] * 1.8:+.1f} °F at 248 °F; above nought it reads too high.",
+        desc=f"A straight line from {apart(off[0], signed=True)} at {both(true[0], 0)} "
+        f"to {apart(off[-1], signed=True)} at {both(true[-1], 0)}; above nought it "
+        "reads too high.",
         x_label="true temperature, °F",
         y_label="reads too high, °F",
+        x_also=CELSIUS,
+        y_also=CELSIUS_APART,
         lines=(line("error", fahrenheit(true), off * 1.8),),
         marks=(
             Mark(

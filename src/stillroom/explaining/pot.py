@@ -8,6 +8,7 @@ from stillroom.book.heat import efficiency_of
 from stillroom.explaining.asking import Given
 from stillroom.explaining.boil import air_given
 from stillroom.explaining.explanation import (
+    POUNDS,
     Explanation,
     Figure,
     Mark,
@@ -223,6 +224,7 @@ def _picture(batch: _Batch, mine: float, curve: curves.Curve) -> Picture:
         f"{batch.base_kg:.2f} kg, takes {mine:.1f} min. Common practice calls "
         f"{SLOW_RETURN_MIN:g} min slow and {WORST_RETURN_MIN:g} min too slow.",
         x_label="juice or fruit, kg",
+        x_also=POUNDS,
         y_label="min",
         lines=(line("back to a full boil", curve.x, curve.y / 60.0),),
         marks=(

@@ -12,6 +12,8 @@ from stillroom.explaining.asking import Given
 from stillroom.explaining.boil import air_given
 from stillroom.explaining.explanation import (
     APART,
+    CELSIUS,
+    KILOPASCALS,
     Explanation,
     Figure,
     Mark,
@@ -182,11 +184,13 @@ def _picture(seen: _Filled) -> Picture:
     return Picture(
         title="Vacuum of the cold jar, by the heat at which its lid closed",
         desc="The vacuum climbs ever faster with the temperature of closing, from "
-        f"{vacuum[0] / INHG_PA:.0f} inHg at {fahrenheit([closed_k[0]])[0]:.0f} °F to "
+        f"{vacuum[0] / INHG_PA:.0f} inHg at {both(closed_k[0], 0)} to "
         f"{vacuum[-1] / INHG_PA:.0f} inHg near the boil. It cannot be more than the "
         f"air outside, {outside:.0f} inHg.",
         x_label="headspace as the lid closed, °F",
         y_label="vacuum, inHg",
+        x_also=CELSIUS,
+        y_also=KILOPASCALS,
         lines=(line("vacuum when cold", fahrenheit(closed_k), vacuum / INHG_PA),),
         marks=(
             Mark(

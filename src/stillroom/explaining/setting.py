@@ -10,6 +10,7 @@ import numpy as np
 from stillroom import measures
 from stillroom.explaining.asking import JARS, Given
 from stillroom.explaining.explanation import (
+    CELSIUS,
     KELVIN,
     Explanation,
     Figure,
@@ -149,10 +150,11 @@ def _picture(mix: _Mix) -> Picture:
         title="Sugar that stays dissolved, by the temperature of the store",
         desc="Two published curves rise close together, in a cellar half a percent "
         f"apart: about {100 * float(newer[0]):.0f} % at freezing and "
-        f"{100 * float(newer[-1]):.0f} % at 104 °F. This mix has {solids:.0f} % "
-        f"solids, of which {100 * mix.inverted.value:.0f} % is split and stays "
-        "dissolved.",
+        f"{100 * float(newer[-1]):.0f} % at {both(warm_k[-1], 0)}. This mix has "
+        f"{solids:.0f} % solids, of which {100 * mix.inverted.value:.0f} % is split "
+        "and stays dissolved.",
         x_label="store, °F",
+        x_also=CELSIUS,
         y_label="% by weight",
         lines=(
             line("older published curve", fahrenheit(warm_k), 100 * older),

@@ -17,6 +17,7 @@ from stillroom.book.words import plain
 from stillroom.methods.in_halves import whole_step
 from stillroom.running.events import (
     AnyEvent,
+    ClockSet,
     DayBegun,
     RunStep,
     StepBegun,
@@ -79,6 +80,9 @@ def _of_one_day(
                 done.setdefault((batch, step), at)
             case StepTakenBack(batch=batch, step=step, was=was):
                 (begun if was == "begun" else done).pop((batch, step), None)
+            case ClockSet():
+                for told in (begun, done):
+                    told.update({name: event.anew(at) for name, at in told.items()})
             case _:
                 pass
     for name, taken in steps.items():

@@ -91,7 +91,9 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
         ],
         "before_is_called": plan.before_is_called,
         "evening_before": [
-            f"{task.when:%-H:%M} {task.who}: {task.what}" for task in plan.evening_tasks
+            f"{task.when:%-H:%M} {task.who}: {task.what}"
+            + (f" ({task.source})" if task.source else "")
+            for task in plan.evening_tasks
         ],
         "afterwards": [
             f"{_due(task, day.date)} {task.who}: {task.what}"

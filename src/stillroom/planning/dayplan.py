@@ -115,6 +115,7 @@ class Task:
     what: str
     batches: tuple[str, ...]
     source: str
+    """Who says so; empty where it is only made ready."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

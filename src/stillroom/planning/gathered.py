@@ -32,7 +32,11 @@ from stillroom.planning.timetable import Answer, NoPlan, Timetable
 from stillroom.planning.which_batches.around import after_tasks, evening_tasks
 from stillroom.planning.which_batches.batches import Batched, first_served, keep_only
 from stillroom.planning.which_batches.choices import Place, stronger_than
-from stillroom.planning.which_batches.evening import begun_before, evening_before
+from stillroom.planning.which_batches.evening import (
+    begun_before,
+    evening_before,
+    who_says_so,
+)
 from stillroom.planning.which_batches.kitchen_problem import steps_taking
 from stillroom.planning.which_batches.leftovers import leftovers
 from stillroom.planning.which_batches.missed_most import left_out_of
@@ -136,9 +140,9 @@ def whole(found: Gathered) -> DayPlan:
         leftovers=tuple(leftovers(made, found.shelf, place, found.day.date)),
         evening_before=before,
         afterwards=after,
-        evening_tasks=evening_tasks(day, before),
+        evening_tasks=evening_tasks(day, before, who_says_so(made)),
         after_tasks=tasks,
-        cautions=_cautions(found),
+        cautions=_cautions(found, told=before),
         left_out=found.left_out,
         too_much=found.too_much,
         learned=found.learned,
@@ -257,19 +261,23 @@ def _not_that_day(made: Batched) -> Iterator[Caution]:
             )
 
 
-def _cautions(found: Gathered) -> tuple[Caution, ...]:
-    """Cautions of the day and of its batches, each said once."""
+def _cautions(found: Gathered, *, told: Collection[str]) -> tuple[Caution, ...]:
+    """
+    Cautions of the day and of its batches, each said once.
+
+    What stands overnight is none where it is ``told`` for the evening before.
+    """
     day, made, answer = found.day, found.made, found.answer
     said: dict[str, Caution] = {c.text: c for c in found.air.cautions}
     if isinstance(answer, Answer) and found.problem is not None:
-        for told in by_the_hour(day, found.problem, answer.timetable):
-            said[told.text] = told
-    for told in (
+        for of_the_hour in by_the_hour(day, found.problem, answer.timetable):
+            said[of_the_hour.text] = of_the_hour
+    for of_the_day in (
         *_not_that_day(made),
         *_left_out_by_name(found),
         *rests_after(day),
     ):
-        said[told.text] = told
+        said[of_the_day.text] = of_the_day
     for lot in day.shelf:
         drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)
         if lot.use_by is not None and lot.use_by < day.date and drawn:
@@ -285,7 +293,7 @@ def _cautions(found: Gathered) -> tuple[Caution, ...]:
         said[WAITING_JARS.text] = WAITING_JARS
     if isinstance(answer, Answer) and answer.timetable.loads:
         said[NOBODYS_MINUTES.text] = NOBODYS_MINUTES
-    said.update({told.text: told for told in _on_weaker_fires(found)})
+    said.update({fire.text: fire for fire in _on_weaker_fires(found)})
     for group in made.groups:
         for small in group.chosen.fitted.too_small:
             said[small.reason] = Caution(small.reason, small.source)
@@ -296,5 +304,6 @@ def _cautions(found: Gathered) -> tuple[Caution, ...]:
         for caution in batch.all_cautions:
             # one batch's pounds and salt are not the day's: said once, for all of them
             text = together.get(caution.text, caution.text)
-            said.setdefault(text, Caution(text, caution.source))
+            if text not in told:
+                said.setdefault(text, Caution(text, caution.source))
     return tuple(said.values())

@@ -26,10 +26,10 @@ from stillroom.records.engine import (
 )
 from stillroom.records.ledger import Entry, Ledger, MovedOn, Recorded, utc_now
 from stillroom.records.migrations import migrate, refuse_strangers
-from stillroom.refusal import Refusal, Refused
+from stillroom.refusal import Refusal, Refused, Unreadable
 
 STREAM = "day"
-KIND = "day-saved"
+KIND, VERSION = "day-saved", 1
 DEMO = "an invented day, put in at the first start"
 
 
@@ -132,7 +132,7 @@ class Days:
                 raise ChangedMeanwhile
             entry = Entry(
                 kind=KIND,
-                version=1,
+                version=VERSION,
                 body=msgspec.json.encode(_Body(text, why, shown)).decode(),
                 occurred_at=self._now(),
             )
@@ -155,6 +155,12 @@ class Days:
 
 
 def _revision(entry: Recorded) -> Revision:
+    if (entry.kind, entry.version) != (KIND, VERSION):
+        raise Unreadable(
+            f"day file {entry.sequence} is kept as {entry.kind!r}, version "
+            f"{entry.version}, which this Stillroom does not know: open it with the "
+            "newer one that wrote it"
+        )
     body = msgspec.json.decode(entry.body, type=_Body)
     return Revision(
         number=entry.sequence,

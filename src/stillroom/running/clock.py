@@ -3,7 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+import time
+from collections.abc import Callable
+from threading import Lock
 from typing import Protocol
+
+from stillroom.running.events import NOTICED
 
 
 class Clock(Protocol):
@@ -56,3 +61,63 @@ class WallClock:
     def now(self) -> dt.datetime:
         """Return the moment, in local time."""
         return dt.datetime.now(HERE)
+
+
+AT_ONCE_S = 0.1
+"""Two looks at two clocks are one, if they come so close. [s]"""
+
+
+def since_switched_on_s() -> float:
+    """Return how long the computer runs, its sleep with it: nobody sets that. [s]"""
+    if not hasattr(time, "clock_gettime"):
+        return time.monotonic()
+    return time.clock_gettime(getattr(time, "CLOCK_BOOTTIME", time.CLOCK_MONOTONIC))
+
+
+class WatchedClock:
+    """
+    The kitchen's clock, which notices that it was set: by hand, or from the network.
+
+    A process is timed by two moments of it. Where it was set in between, their
+    difference is not what went by, and jars could come out an hour too early.
+    """
+
+    def __init__(
+        self,
+        clock: Clock | None = None,
+        steady_s: Callable[[], float] = since_switched_on_s,
+    ) -> None:
+        self._clock = clock or WallClock()
+        self._steady_s = steady_s
+        self._alone = Lock()
+        self._switched_on = self._look()[1]
+
+    def now(self) -> dt.datetime:
+        """Return the moment, in local time."""
+        return self._clock.now()
+
+    def heed(
+        self, note: Callable[[dt.datetime, dt.timedelta, dt.datetime], None]
+    ) -> None:
+        """
+        Have it noted, if the clock was set since it was last heeded.
+
+        ``note`` is told the moment, how far on it was set, and when the computer was
+        switched on, by the new clock. Whoever asks meanwhile waits; where nothing can
+        be noted, the next one tries again.
+        """
+        with self._alone:
+            at, switched_on = self._look()
+            by = switched_on - self._switched_on
+            if abs(by) > NOTICED:
+                note(at, by, switched_on)
+                self._switched_on = switched_on
+
+    def _look(self) -> tuple[dt.datetime, dt.datetime]:
+        """Return the moment, and when the computer was switched on by this clock."""
+        while True:
+            before_s = self._steady_s()
+            at = self._clock.now()
+            if self._steady_s() - before_s < AT_ONCE_S:  # no sleep between the two
+                on = at.astimezone(dt.UTC) - dt.timedelta(seconds=before_s)
+                return at, on

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from stillroom.running.events import (
     KeptPlan,
@@ -124,6 +124,16 @@ class TakePlan(Asked):
     """Batches that the day was begun without."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoteClockSet(Asked):
+    """The computer's clock was set; ``at`` is by the new one."""
+
+    by: timedelta
+    """How far on; negative where it was set back."""
+    switched_on: datetime
+    """When this computer was switched on, by the new clock."""
+
+
 Command = (
     BeginDay
     | MarkFullBoil
@@ -135,4 +145,5 @@ Command = (
     | BreakJar
     | TakeJarBack
     | TakePlan
+    | NoteClockSet
 )

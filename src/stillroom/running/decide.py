@@ -16,13 +16,16 @@ from stillroom.running.commands import (
     LiftLoad,
     MarkBoilLost,
     MarkFullBoil,
+    NoteClockSet,
     TakeJarBack,
     TakePlan,
     TakeStepBack,
 )
 from stillroom.running.events import (
+    NOTICED,
     AnyEvent,
     BoilLost,
+    ClockSet,
     DayBegun,
     FullBoilReached,
     JarBroke,
@@ -60,6 +63,8 @@ def decide(state: RunState, command: Command) -> Decision:
 
     No events at all means that it is so already: a second tap on the same key.
     """
+    if isinstance(command, NoteClockSet):
+        return _clock_set(state, command)
     last = state.last_at
     if last is not None and command.at < last and not command.late:
         if last - command.at > CROSSING:
@@ -136,6 +141,21 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
             plan=command.plan,
             steps=command.steps,
             kitchen=command.kitchen,
+            occurred_at=command.at,
+        ),
+    )
+
+
+def _clock_set(state: RunState, command: NoteClockSet) -> Decision:
+    """Tell a run by the new clock; once, where two programs noticed it."""
+    known = state.clock_set
+    told = known and abs(known.switched_on - command.switched_on) <= NOTICED
+    if state.begun_at is None or told:
+        return NOTHING
+    return (
+        ClockSet(
+            by_ms=round(command.by / timedelta(milliseconds=1)),
+            switched_on=command.switched_on,
             occurred_at=command.at,
         ),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 from typing import ClassVar
 
 from stillroom.jar_count import jars_said
@@ -11,6 +11,8 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
 BOILING_WATER = "boiling-water"
+NOTICED = timedelta(seconds=1)
+"""A clock that moves by more than this, beside the time that went by, was set."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -271,6 +273,51 @@ class PlanTaken(Event):
     """Batches that the day was begun without; none before version 2."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClockSet(Event):
+    """
+    The computer's clock was set while the day went on: ``occurred_at`` is by the new.
+
+    What was tapped since the computer was switched on is told by the new clock from
+    here on, so that every process clock goes by the time that really went by.
+    """
+
+    kind: ClassVar[str] = "clock-set"
+    version: ClassVar[int] = 1
+    by_ms: int
+    """How far on; negative where it was set back. [ms]"""
+    switched_on: datetime
+    """When this computer was switched on, by the new clock."""
+
+    @property
+    def by(self) -> timedelta:
+        """How far on it was set."""
+        return timedelta(milliseconds=self.by_ms)
+
+    def anew(self, at: datetime) -> datetime:
+        """
+        Return a moment as this clock shows it.
+
+        Not one from before the computer was switched on: it went by a clock of before.
+        Nor one that would lie ahead then: another machine wrote it.
+        """
+        # in UTC: an hour on the dial may come twice, or never
+        moved = at.astimezone(UTC) + self.by
+        stays = moved < self.switched_on or moved > self.occurred_at
+        return at if stays else moved.astimezone(at.tzinfo)
+
+    def earliest(self, at: datetime) -> datetime:
+        """
+        Return the earliest that a moment, told anew, may have been.
+
+        A computer inside another one stands still while that sleeps, and is set on
+        when it wakes: its clock was right all along, and the hours went by.
+        """
+        was = at.astimezone(UTC) - self.by
+        told = self.switched_on <= at <= self.occurred_at
+        return min(at, was.astimezone(at.tzinfo)) if told else at
+
+
 AnyEvent = (
     DayBegun
     | FullBoilReached
@@ -282,6 +329,7 @@ AnyEvent = (
     | JarBroke
     | JarIsWhole
     | PlanTaken
+    | ClockSet
 )
 KINDS: dict[str, type[AnyEvent]] = {
     event.kind: event
@@ -296,5 +344,6 @@ KINDS: dict[str, type[AnyEvent]] = {
         JarBroke,
         JarIsWhole,
         PlanTaken,
+        ClockSet,
     )
 }

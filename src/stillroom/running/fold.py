@@ -16,6 +16,7 @@ from stillroom.planning.problem import Want
 from stillroom.running.events import (
     AnyEvent,
     BoilLost,
+    ClockSet,
     DayBegun,
     FullBoilReached,
     JarBroke,
@@ -121,10 +122,16 @@ class RunState:
     """By an hour, in any of its plans: what was given up since is promised still."""
     taken: tuple[PlanTaken, ...] = ()
     """Plans that were taken over since the day was begun; the last one holds."""
+    clock_set: ClockSet | None = None
+    """When the computer's clock was last set while the day went on."""
     last_at: datetime | None = None
     """The latest time of any event; one that came late lies before it."""
     sequence: int = 0
     """Events folded."""
+
+    def earliest(self, at: datetime) -> datetime:
+        """Return the earliest that a moment of it may have been, by either clock."""
+        return at if self.clock_set is None else self.clock_set.earliest(at)
 
     def load(self, load_id: str) -> LoadRun | None:
         """Return the load of that id, or `None`."""
@@ -160,6 +167,8 @@ def fold(events: Iterable[AnyEvent], state: RunState = NOT_BEGUN) -> RunState:
 
 def after(state: RunState, event: AnyEvent) -> RunState:
     """Return the state after one more event."""
+    if isinstance(event, ClockSet):
+        state = _told_anew(state, event)
     sequence, last_at = state.sequence + 1, event.occurred_at
     if state.last_at is not None:
         last_at = max(last_at, state.last_at)
@@ -245,6 +254,35 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 taken=(*state.taken, event),
                 loads=tuple(_load_again(load, state) for load in loads),
             )
+        case ClockSet():
+            return replace(state, clock_set=event)
+
+
+def _told_anew(state: RunState, event: ClockSet) -> RunState:
+    """Every moment of a run as the clock shows it that was set since."""
+    anew = event.anew
+
+    def anew_or_none(at: datetime | None) -> datetime | None:
+        return None if at is None else anew(at)
+
+    return replace(
+        state,
+        begun_at=anew_or_none(state.begun_at),
+        last_at=anew_or_none(state.last_at),
+        begun_steps=tuple((b, s, anew(at)) for b, s, at in state.begun_steps),
+        done_at=tuple((b, s, anew(at)) for b, s, at in state.done_at),
+        taken=tuple(
+            replace(taken, occurred_at=anew(taken.occurred_at)) for taken in state.taken
+        ),
+        loads=tuple(
+            replace(
+                run,
+                boiling_since=anew_or_none(run.boiling_since),
+                lifted_at=anew_or_none(run.lifted_at),
+            )
+            for run in state.loads
+        ),
+    )
 
 
 def _promised(before: tuple[Want, ...], now: tuple[Want, ...]) -> tuple[Want, ...]:

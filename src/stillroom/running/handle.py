@@ -9,7 +9,7 @@ from typing import Protocol
 from stillroom.records.ledger import Entry, MovedOn, Recorded
 from stillroom.refusal import granted
 from stillroom.running.codec import from_entry, to_entry
-from stillroom.running.commands import Command
+from stillroom.running.commands import Command, NoteClockSet
 from stillroom.running.decide import decide
 from stillroom.running.fold import RunState, fold
 from stillroom.running.under_way import LET_GO, is_under_way
@@ -117,6 +117,16 @@ def run_at_the_stove(
         if state.last_at is not None and at - state.last_at < LET_GO
     )
     return next(lately, None)
+
+
+def note_clock_set(
+    at: dt.datetime, by: dt.timedelta, switched_on: dt.datetime, *, ledger: Ledger
+) -> None:
+    """Have every day that is under way told by the clock as it was set; see `clock`."""
+    asked = NoteClockSet(at=at, by=by, switched_on=switched_on)
+    for name, state in lately_written(ledger).items():
+        if is_under_way(state, at - by):
+            handle(asked, name, ledger=ledger)
 
 
 def handle(

@@ -217,6 +217,7 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
     if closed is not None and began is not None:
         # Tapped off late, or filled on for a later load: these were closed by then.
         closed = min(closed, began)
+    filled = None if closed is None else state.earliest(closed)
     return Batch(
         food=batch.food if batch else "",
         recipe=batch.recipe if batch else "",
@@ -237,11 +238,11 @@ def _made_batch(state: RunState, of: _Of, broken: int) -> Batch:
         out_at=_clock(run.lifted_at if run else closed, of.zone),
         out_on=_out_on(run.lifted_at if run else closed, closed, of),
         utc_offset_min=_offset_min(run.lifted_at if run else closed, of.zone),
-        filled_offset_min=_offset_min(closed, of.zone),
+        filled_offset_min=_offset_min(filled, of.zone),
         canned=load is not None,
-        filled_at=_clock(closed, of.zone),
+        filled_at=_clock(filled, of.zone),
         process_began=_clock(began, of.zone),
-        stood_min=_minutes(closed, began),
+        stood_min=_minutes(filled, began),
         times_lost=run.times_lost if run else 0,
         broken=broken,
         run=of.run,

@@ -106,6 +106,7 @@ def _standing(state: RunState, run: LoadRun, at: datetime) -> Iterator[Stood]:
         since = closed.get((batch.id, batch.closes))
         if since is None or batch.id not in dict(run.load.jars):
             continue
+        since = state.earliest(since)
         yield Stood(
             batch=batch.id,
             since=since.astimezone(at.tzinfo),

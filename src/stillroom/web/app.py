@@ -11,6 +11,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from stillroom.records.days import Records
+from stillroom.running.clock import WatchedClock
 from stillroom.smallholding.invented import is_invented
 from stillroom.web.again_kept import AgainKept
 from stillroom.web.errors import HANDLERS
@@ -114,6 +115,7 @@ def build_app(
     )
     app.state.shop = shop
     app.state.records = records
+    app.state.clock = WatchedClock()
     app.state.invented = records is not None and is_invented(records.ledger)
     app.state.beside = beside or ThreadPoolExecutor(1, thread_name_prefix="beside")
     app.state.again = AgainKept()

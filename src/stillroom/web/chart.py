@@ -11,12 +11,13 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from stillroom.explaining.explanation import Line, Picture
+from stillroom.explaining.explanation import Also, Line, Picture
 
 Scale = Callable[[float], float]
 
-WIDE, HIGH = 520.0, 340.0
-LEFT, RIGHT, TOP, FOOT = 58.0, 14.0, 14.0, 46.0
+WIDE, HIGH = 520.0, 356.0
+LEFT, RIGHT, TOP, FOOT = 58.0, 54.0, 14.0, 62.0
+"""With room for the numbers of both units on either axis."""
 LABEL_PX = 15.0
 """Room that one line of a mark's words takes. [px of the drawing]"""
 LETTER_PX = 6.4
@@ -28,6 +29,8 @@ class Tick:
 
     at: float
     text: str
+    also: str = ""
+    """The same in the other unit of the axis; empty where there is one unit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +100,11 @@ def chart(picture: Picture) -> Chart:
         lines=tuple(_drawn(one, x_at, y_at) for one in picture.lines),
         marks=_marks(picture, x_at, y_at),
         x_ticks=tuple(
-            Tick(x_at(x), _text(x, x_ticks))
+            _tick(x, x_at, x_ticks, picture.x_also)
             for x in x_ticks
             if x_ends[0] <= x <= x_ends[1]
         ),
-        y_ticks=tuple(Tick(y_at(y), _text(y, y_ticks)) for y in y_ticks),
+        y_ticks=tuple(_tick(y, y_at, y_ticks, picture.y_also) for y in y_ticks),
     )
 
 
@@ -125,6 +128,11 @@ def nice(low: float, high: float, most: int = 6) -> tuple[float, ...]:
 
 def _span(ends: tuple[float, float]) -> float:
     return ends[1] - ends[0] or 1.0
+
+
+def _tick(value: float, at: Scale, ticks: tuple[float, ...], also: Also | None) -> Tick:
+    other = "" if also is None else also.said(value, ticks[1] - ticks[0])
+    return Tick(at(value), _text(value, ticks), other)
 
 
 def _text(value: float, ticks: tuple[float, ...]) -> str:

@@ -64,7 +64,7 @@ def test_the_evening_before_has_an_hour_and_somebody_for_each_thing() -> None:
 
 def test_the_evening_begins_when_the_day_before_is_over() -> None:
     late = at(21, 20, 40)
-    (task,) = evening_tasks(plum_day(SATURDAY, evening_from=late), ["thaw"])
+    (task,) = evening_tasks(plum_day(SATURDAY, evening_from=late), ["thaw"], {})
     assert task.when == late
 
 
@@ -250,7 +250,7 @@ def test_a_day_in_a_kitchen_of_no_known_height_is_refused_as_it_is_alone(
 def test_a_child_looks_at_jars_where_nobody_else_is_there() -> None:
     pip = person("Pip", can=frozenset({Skill.COLD}))
     for people, who in (((pip, person()), "Ada"), ((pip,), "Pip")):
-        (task,) = evening_tasks(plum_day(SATURDAY, people=people), ["thaw"])
+        (task,) = evening_tasks(plum_day(SATURDAY, people=people), ["thaw"], {})
         assert task.who == who
 
 

@@ -37,7 +37,7 @@ def planned(today: Day) -> tuple[list[tuple[Window, ...]], dt.datetime]:
     )
     problem = problem_of(today, made, air)
     assert isinstance(problem, Problem)
-    tasks = evening_tasks(today, evening_before(today, made))
+    tasks = evening_tasks(today, evening_before(today, made), {})
     begun = next(task.when for task in tasks if "wash and cut" in task.what)
     return [batch.windows for batch in problem.batches], begun
 

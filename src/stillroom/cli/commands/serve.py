@@ -25,7 +25,8 @@ from stillroom.records.days import open_records, seed_demo
 from stillroom.records.engine import DEMO_FILE, place_of
 from stillroom.records.ledger import Ledger
 from stillroom.refusal import Refusal, Refused, Unreadable
-from stillroom.running.handle import run_id, state_of
+from stillroom.running.clock import WallClock
+from stillroom.running.handle import run_id, state_of, under_way
 from stillroom.running.kept_plan import plan_now, taken_of
 from stillroom.smallholding.invented import WORDS, is_invented
 from stillroom.smallholding.year import write_year
@@ -119,9 +120,18 @@ def command(
                 learner=learned.for_day,
                 begin_with=read_shown(last.shown if last else ""),
             )
-            soon = f" The pages come at http://{HOST}:{port}/ then." if port else ""
-            click.echo(f"Planning the day; this takes {how_long_words(seconds)}.{soon}")
-            planned = shop.plan_within(longest_s(seconds) + PATIENCE_S)
+            if under_way(WallClock().now(), ledger=records.ledger):
+                # its clocks go by the run, and nobody at the stove waits for a plan
+                click.echo(
+                    "A day is under way at the stove: its pages come at once, and the "
+                    "day is planned meanwhile."
+                )
+                planned = shop.plan_within(0)
+            else:
+                soon = f" The pages come at http://{HOST}:{port}/ then." if port else ""
+                takes = how_long_words(seconds)
+                click.echo(f"Planning the day; this takes {takes}.{soon}")
+                planned = shop.plan_within(longest_s(seconds) + PATIENCE_S)
             _print(planned, records.ledger, shop.day_text())
             with Beside(os.cpu_count() or 1) as beside:
                 app = build_app(shop, port=port, at=at, records=records, beside=beside)

@@ -8,7 +8,7 @@ where they may be; nobody gets up to tilt a jar.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from stillroom.methods.salted import DAY_BEFORE
 from stillroom.methods.step import Skill
@@ -38,7 +38,9 @@ def begins_before(day: Day, *, in_the_morning: bool = False) -> dt.datetime:
     return max(begun, day.evening_from)
 
 
-def evening_tasks(day: Day, lines: Sequence[str]) -> tuple[Task, ...]:
+def evening_tasks(
+    day: Day, lines: Sequence[str], sources: Mapping[str, str]
+) -> tuple[Task, ...]:
     """
     Put the things of the evening before one after another, with who does them.
 
@@ -50,14 +52,21 @@ def evening_tasks(day: Day, lines: Sequence[str]) -> tuple[Task, ...]:
         The day that they are for.
     lines : sequence of str
         What is to be done.
+    sources : mapping of str to str
+        Who says so, of the lines that are printed somewhere.
     """
     morning, evening = begins_before(day, in_the_morning=True), begins_before(day)
     early = [line for line in lines if line.startswith(DAY_BEFORE)]
     late = [line for line in lines if line not in early]
-    return (*_one_by_one(day, early, morning), *_one_by_one(day, late, evening))
+    return (
+        *_one_by_one(day, early, morning, sources),
+        *_one_by_one(day, late, evening, sources),
+    )
 
 
-def _one_by_one(day: Day, lines: Iterable[str], at: dt.datetime) -> list[Task]:
+def _one_by_one(
+    day: Day, lines: Iterable[str], at: dt.datetime, sources: Mapping[str, str]
+) -> list[Task]:
     tasks = []
     for line in lines:
         tasks.append(
@@ -68,7 +77,7 @@ def _one_by_one(day: Day, lines: Iterable[str], at: dt.datetime) -> list[Task]:
                 minutes=EVENING_TASK_MIN,
                 what=line,
                 batches=(),
-                source="",
+                source=sources.get(line, ""),
             )
         )
         at += dt.timedelta(minutes=EVENING_TASK_MIN)

@@ -109,3 +109,14 @@ def begun_before(made: Batched) -> dict[str, tuple[str, ...]]:
         alone = tuple(line for recipe in recipes for line in begun(recipe))
         said.update(dict.fromkeys(begun(*recipes), alone))
     return said
+
+
+def who_says_so(made: Batched) -> dict[str, str]:
+    """Whose each thing is that stands overnight, as its batches are told it."""
+    theirs = {c.text: c.source for b in made.batches for c in b.all_cautions}
+    return {
+        in_all: theirs[line]
+        for in_all, lines in begun_before(made).items()
+        for line in lines
+        if line in theirs
+    }

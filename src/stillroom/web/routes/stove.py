@@ -273,10 +273,10 @@ def _begin(
         return _stove(request, refusal=no)
     day_text, run = request.app.state.shop.day_text(), run_id(plan.day.date)
     now = on_screen(plan, day_text)
-    state = state_of(run, ledger=request.app.state.records.ledger)
-    if state.begun_at is None and shown.mark != now.mark:
+    # of a day that was begun meanwhile the board asks neither
+    if shown.mark != now.mark:
         return _stove(request, other_plan=what_differs(shown, now))
-    if state.begun_at is None and not sure and day_at_the_stove(request) is not None:
+    if not sure and day_at_the_stove(request) is not None:
         return _stove(request, asks_of_day=True)
     command = BeginDay(
         loads=loads_of(plan),

@@ -2,7 +2,7 @@
 // here since. A deadline is the time of the boil and the whole process, as everywhere.
 
 import { focusOn } from "./held.js";
-import { drop, read, straight } from "./late.js";
+import { booked, drop, read, straight } from "./late.js";
 
 const MINUTE_MS = 60_000;
 const SECOND_MS = 1_000;
@@ -41,12 +41,13 @@ function standing(card, taps, now) {
 }
 
 const waiting = () => read().filter((one) => one.of && !one.no && !straight.has(one.token));
+const tapped = () => [...booked, ...waiting()]; // since the kitchen drew this board
 const cards = () => [...document.querySelectorAll("#stove [data-phase]")];
 
 // The card of a load that is in the canner another one is said to boil in; the kitchen refuses that too.
 export function aboard(of, ms) {
   const canner = cards().find((card) => card.dataset.of === of)?.dataset.canner;
-  const taps = waiting();
+  const taps = tapped();
   return cards().find((card) => card.dataset.of !== of && card.dataset.canner === canner
     && ["boiling", "resting", "ready"].includes(standing(card, taps.filter((tap) => tap.of === card.dataset.of), ms).phase));
 }
@@ -118,7 +119,7 @@ function setWaiting(place, taps, more = "") {
   else place.append(waits);
 }
 
-function drawCard(card, taps, { ms, clock }, cutOff) {
+function drawCard(card, taps, waits, { ms, clock }, cutOff) {
   const stands = standing(card, taps, ms);
   const place = card.querySelector(".taps");
   if (!taps.length && (!cutOff || stands.phase === card.dataset.phase)) {
@@ -138,7 +139,7 @@ function drawCard(card, taps, { ms, clock }, cutOff) {
   }
   setKeys(place, KEYS[stands.phase]);
   const until = stands.until && !card.matches(".clock") ? `${says(card, stands, clock)}.` : "";
-  setWaiting(place, taps, until);
+  setWaiting(place, waits, until);
 }
 
 const URGENT = ["ready", "lost", "resting"]; // in this order, as on the kitchen's board
@@ -175,16 +176,15 @@ function drawSentence() {
 }
 
 export function drawApart(now, cutOff) {
-  const taps = waiting();
-  const of = (element) => taps.filter((tap) => tap.of === element.dataset.of);
-  for (const card of cards()) drawCard(card, of(card), now, cutOff);
+  const [taps, waits] = [tapped(), waiting()];
+  const of = (element, all) => all.filter((tap) => tap.of === element.dataset.of);
+  for (const card of cards()) drawCard(card, of(card, taps), of(card, waits), now, cutOff);
   drawSentence();
   for (const place of document.querySelectorAll("#stove .steps[data-of]")) {
-    const mine = of(place);
-    const said = mine.map((tap) => tap.tap);
+    const said = of(place, taps).map((tap) => tap.tap);
     for (const form of place.querySelectorAll(":scope > form")) {
       setHidden(form, said.includes("done") || said.includes(form.dataset.tap));
     }
-    setWaiting(place, mine);
+    setWaiting(place, of(place, waits));
   }
 }

@@ -97,6 +97,13 @@ export function keep(entry) {
 
 export const straight = new Set(); // names of the taps that this page is just sending by itself
 
+// Taps that the kitchen has booked, until a board of it comes that shows them: the network
+// may be gone again before that, and a boil that was lost stays lost on this page.
+export const booked = [];
+
+// Drops those that a board shows: it was asked for when so many were there.
+export const shownNow = (many) => booked.splice(0, many);
+
 export function drop(entry) {
   write(read().filter((one) => one.token !== entry.token));
   show();
@@ -196,6 +203,7 @@ export async function send() {
         for (const one of queue.filter((next) => entry.of && next.of === entry.of)) { // it was tapped in the light of this one
           one.fields = one.fields.map(([name, seen]) => [name, name === "seen" ? String(Math.max(seen, said.seen)) : seen]);
         }
+        if (entry.of) booked.push({ ...entry, seen: said.seen });
         write(queue.filter((one) => one !== mine));
         arrived = true;
       } else if (mine) {

@@ -5,7 +5,7 @@
 import { drawApart } from "./apart.js";
 import { isAsShown } from "./as_shown.js";
 import { focusOn, hold } from "./held.js";
-import { send, show } from "./late.js";
+import { booked, shownNow, send, show } from "./late.js";
 import { drawLookIn, heedLookIn } from "./look_in.js";
 import { lifted } from "./press.js";
 import "./stay.js";
@@ -80,6 +80,7 @@ async function look() {
   if (looking || !stove()) return; // a page of words came in its place
   looking = true;
   outdated = false;
+  const shows = booked.length;
   try {
     // The board that is shown, be it of another day than the stove shows by itself.
     const answer = await fetch(`/stove${stove().dataset.ofDay}`, { cache: "no-store", signal: AbortSignal.timeout(8_000) });
@@ -88,6 +89,7 @@ async function look() {
     if (!answer.ok || !fresh) throw new Error(`${answer.status}`);
     await lifted();
     if (outdated || !stove()) return;
+    shownNow(shows);
     keepPlanRead(fresh);
     if (isAsShown(stove(), fresh)) goOn(fresh);
     else drawAnew(fresh);
@@ -103,9 +105,10 @@ async function look() {
 }
 
 // The page that answers a tap takes the place of this one; its words come into sight.
-async function takeOver({ text, taken }) {
+async function takeOver({ text, taken, shows }) {
   outdated = true;
   await lifted();
+  shownNow(shows);
   const drawn = new DOMParser().parseFromString(text, "text/html").getElementById("main");
   const giveBack = hold(document.getElementById("main"));
   document.getElementById("main").replaceChildren(...document.adoptNode(drawn).childNodes);

@@ -3,7 +3,7 @@
 // Without this script the forms work as they stand, and need the network.
 
 import { aboard } from "./apart.js";
-import { drop, keep, read, send, show, straight, token } from "./late.js";
+import { booked, drop, keep, read, send, show, straight, token } from "./late.js";
 import { say } from "./stay.js";
 
 const ANSWER_MS = 6_000;
@@ -20,9 +20,14 @@ function entryOf(form, { ms, clock }) {
   if (used.has(mark(form))) fields.set("once", token(ONCE_BYTES));
   used.add(mark(form));
   fields.set("tap", tap);
+  const told = booked.filter((one) => one.of === of).map((one) => one.seen); // the board is not drawn anew yet
+  fields.set("seen", Math.max(fields.get("seen"), ...told));
   const what = form.querySelector("button").textContent.trim();
   return { token: token(), at: new Date().toISOString(), tapped: ms, clock, what, of, tap, fields: [...fields] };
 }
+
+// A tap of this load or step waits: what is tapped now goes behind it, not before.
+const isBehind = (form) => read().some((one) => one.of === ofWhat(form) && !one.no && !straight.has(one.token));
 
 // What came down twice: the same key, while its first press still waits.
 function isWaiting(form) {
@@ -79,9 +84,10 @@ async function answerTo(form, fields) {
 
 async function begin(form, kitchen) {
   form.dataset.going = "yes";
+  const shows = booked.length;
   const answer = await answerTo(form, new FormData(form));
   delete form.dataset.going;
-  if (answer) kitchen.takeOver(answer);
+  if (answer) kitchen.takeOver({ ...answer, shows });
   else say(form, `The day has not been begun. Write down the minute, ${kitchen.now().clock}, and press again when the network is back.`);
 }
 
@@ -117,7 +123,7 @@ function stays(form, entry, kept) {
 async function tapped(form, kitchen) {
   if (isWaiting(form)) return;
   const asks = form.dataset.asks && !form.elements.sure;
-  if (kitchen.isCutOff()) {
+  if (kitchen.isCutOff() || isBehind(form)) {
     if (isHeld(form, kitchen.now())) return;
     if (asks) ask(form);
     else {
@@ -129,13 +135,14 @@ async function tapped(form, kitchen) {
   form.dataset.going = "yes";
   const entry = entryOf(form, kitchen.now());
   straight.add(entry.token);
+  const shows = booked.length;
   const kept = isKept(entry); // first, so that a page closed in between loses nothing
   const answer = await answerTo(form, entry.fields);
   straight.delete(entry.token);
   delete form.dataset.going;
   if (answer) {
     if (kept) drop(entry);
-    kitchen.takeOver(answer);
+    kitchen.takeOver({ ...answer, shows });
     return;
   }
   kitchen.cutOff();

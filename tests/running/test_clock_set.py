@@ -1,0 +1,218 @@
+"""The computer's clock is set in the midst of a day: no process ends by its hands."""
+
+import datetime as dt
+
+import pytest
+
+from stillroom.refusal import NotNow, Refused
+from stillroom.running.clock import WatchedClock, since_switched_on_s
+from stillroom.running.commands import (
+    BeginDay,
+    FinishStep,
+    LiftLoad,
+    MarkFullBoil,
+    NoteClockSet,
+)
+from stillroom.running.fold import Phase, RunState
+from stillroom.running.handle import handle, note_clock_set, state_of
+from stillroom.running.lots_made import lots_made
+from stillroom.running.stood import stood_too_long
+from stillroom.stock.handle import stock_of
+from tests.running.a_run import LOADS, RUN, START, ZONE, batch
+
+HOUR = dt.timedelta(hours=1)
+MINUTE = dt.timedelta(minutes=1)
+
+
+class Computer:
+    """Its clock can be set; the seconds since it was switched on cannot."""
+
+    def __init__(self, ledger) -> None:
+        self.ledger = ledger
+        self.at = START
+        self.runs_s = 7200.0
+        self.clock = WatchedClock(self, lambda: self.runs_s)
+
+    def now(self) -> dt.datetime:
+        return self.at
+
+    def later(self, minutes: float) -> "Computer":
+        self.at += minutes * MINUTE
+        self.runs_s += minutes * 60
+        return self
+
+    def set_on(self, by: dt.timedelta) -> "Computer":
+        self.at += by
+        return self
+
+    def heed(self) -> "Computer":
+        self.clock.heed(
+            lambda at, by, on: note_clock_set(at, by, on, ledger=self.ledger)
+        )
+        return self
+
+    def do(self, ask, **what) -> "Computer":
+        handle(ask(at=self.at, **what), RUN, ledger=self.ledger)
+        return self
+
+    @property
+    def state(self) -> RunState:
+        return state_of(RUN, ledger=self.ledger)
+
+    @property
+    def kinds(self) -> list[str]:
+        return [entry.kind for entry in self.ledger.read(RUN)]
+
+
+@pytest.fixture
+def computer(records) -> Computer:
+    """Load 1 reached its full boil at 9:30; it takes 10 min, and 5 of rest."""
+    computer = Computer(records.ledger)
+    computer.do(BeginDay, loads=LOADS, batches=(batch(1, 8), batch(2, 7)))
+    computer.later(20).do(FinishStep, batch="plum jelly 1", step="wipe_and_lid")
+    return computer.later(10).do(MarkFullBoil, load="canner/1")
+
+
+@pytest.mark.parametrize("by", [HOUR, -HOUR, 40 * MINUTE, dt.timedelta(days=200)])
+def test_a_load_has_its_whole_time_however_the_clock_is_set(computer, by):
+    """4 of its 10 min have gone by: 6 are left, by whatever clock."""
+    computer.later(4).set_on(by).heed()
+    run = computer.state.load("canner/1")
+    assert run.phase(computer.at) is Phase.BOILING
+    assert run.deadline == computer.at + 6 * MINUTE
+    with pytest.raises(Refused, match=r"has had 4 min 00 s of 10 min"):
+        computer.do(LiftLoad, load="canner/1")
+    computer.later(11).do(LiftLoad, load="canner/1")
+    assert computer.state.load("canner/1").lifted_at == computer.at
+
+
+def test_what_was_tapped_before_is_told_by_the_new_clock_too(computer):
+    computer.later(4).set_on(-HOUR).heed()
+    state = computer.state
+    assert state.begun_at == START - HOUR
+    assert [at for *_, at in state.done_at] == [START + 20 * MINUTE - HOUR]
+    assert state.last_at == computer.at
+    # no refusal that the clock was set back
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+
+
+def test_a_clock_that_goes_on_is_not_noted(computer):
+    computer.later(4).heed().later(600).set_on(dt.timedelta(seconds=1)).heed()
+    assert "clock-set" not in computer.kinds
+
+
+def test_it_is_noted_once(computer):
+    computer.later(4).set_on(HOUR).heed().heed().later(3).heed()
+    assert computer.kinds.count("clock-set") == 1
+
+
+def test_a_second_program_that_notices_it_later_notes_it_no_more(computer):
+    other = WatchedClock(computer, lambda: computer.runs_s)
+    computer.later(1).set_on(HOUR).heed().later(3)
+    other.heed(lambda at, by, on: note_clock_set(at, by, on, ledger=computer.ledger))
+    assert computer.kinds.count("clock-set") == 1
+    assert computer.state.load("canner/1").deadline == computer.at + 6 * MINUTE
+
+
+def test_set_on_and_back_again_is_as_if_it_never_was(computer):
+    before = computer.state.load("canner/1").deadline
+    computer.later(1).set_on(HOUR).heed().later(1).set_on(-HOUR).heed()
+    assert computer.kinds.count("clock-set") == 2
+    assert computer.state.load("canner/1").deadline == before
+
+
+def test_what_was_tapped_before_the_power_went_keeps_its_hour(computer):
+    """
+    A small computer without a clock of its own starts where it was cut off.
+
+    The jars were closed at 9:20. The power goes at 9:31 and comes an hour later; the
+    computer believes that it is 9:32 until it hears the time from the network.
+    """
+    computer.at = START + 32 * MINUTE
+    computer.runs_s = 30.0
+    computer.clock = WatchedClock(computer, lambda: computer.runs_s)
+    computer.later(2).do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    computer.set_on(HOUR).heed()
+    closed = {name: at for name, _, at in computer.state.done_at}
+    assert closed["plum jelly 1"] == START + 20 * MINUTE
+    assert closed["plum jelly 2"] == computer.at
+
+
+def test_an_hour_of_another_machine_that_was_right_all_along_stays(computer):
+    """Told an hour later it would lie ahead of the clock that is right now."""
+    computer.at -= HOUR  # this one begins an hour behind
+    computer.clock = WatchedClock(computer, lambda: computer.runs_s)
+    computer.later(4).set_on(HOUR).heed()
+    assert computer.state.begun_at == START
+    assert computer.state.load("canner/1").boiling_since == START + 30 * MINUTE
+
+
+@pytest.mark.parametrize(("by", "stood"), [(2 * HOUR, 130), (-2 * HOUR, 10)])
+def test_closed_jars_may_have_stood_as_long_as_either_clock_says(computer, by, stood):
+    """
+    Closed 10 min ago, or before the machine round this computer slept for two hours.
+
+    Their process is never begun sooner for it, and the jars are asked about.
+    """
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    computer.later(10).set_on(by).heed()
+    state = computer.state
+    run = state.load("canner/2")
+    since = {name: at for name, _, at in state.done_at}["plum jelly 2"]
+    assert since == computer.at - 10 * MINUTE
+    told = stood_too_long(state, run, computer.at)
+    assert (told.minutes if told else 10) == stood
+
+
+def test_a_lot_says_how_long_its_jars_may_have_stood(computer):
+    computer.later(16).do(LiftLoad, load="canner/1")
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    computer.later(10).set_on(2 * HOUR).heed()
+    computer.do(MarkFullBoil, load="canner/2").later(16)
+    computer.do(LiftLoad, load="canner/2")
+    stock = stock_of(computer.ledger)
+    lots = [one.making.batch for one in lots_made(computer.state, RUN, stock, ZONE)]
+    assert [lot.stood_min for lot in lots if lot.load == 2] == [130]
+
+
+def test_a_day_that_is_not_under_way_is_left_alone(computer):
+    for load in ("canner/1", "canner/2"):
+        if load != "canner/1":
+            computer.do(MarkFullBoil, load=load)
+        computer.later(16).do(LiftLoad, load=load)
+    computer.later(24 * 60).set_on(HOUR).heed()
+    assert "clock-set" not in computer.kinds
+
+
+def test_what_could_not_be_noted_is_tried_again(computer):
+    computer.later(4).set_on(HOUR)
+
+    def full(*_: object) -> None:
+        raise NotNow("the disk is full")
+
+    with pytest.raises(NotNow):
+        computer.clock.heed(full)
+    computer.heed()
+    assert computer.state.load("canner/1").deadline == computer.at + 6 * MINUTE
+
+
+def test_a_sleep_between_two_looks_at_the_clocks_is_no_setting(computer):
+    """The laptop is closed just between its two clocks: it looks again."""
+    looks = iter([7200.0, 9999.0, 9999.0, 9999.0])
+    told = []
+    computer.runs_s = 7200.0
+    clock = WatchedClock(computer, lambda: next(looks, computer.runs_s))
+    computer.runs_s = 9999.0
+    clock.heed(lambda *noted: told.append(noted))
+    assert told == []
+
+
+def test_the_seconds_since_it_was_switched_on_only_grow():
+    first = since_switched_on_s()
+    assert 0 < first <= since_switched_on_s()
+
+
+def test_no_run_is_told_before_it_is_begun(records):
+    noted = NoteClockSet(at=START, by=HOUR, switched_on=START - HOUR)
+    handle(noted, RUN, ledger=records.ledger)
+    assert records.ledger.read(RUN) == ()

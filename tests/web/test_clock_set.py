@@ -1,0 +1,69 @@
+"""The board goes by the time that went by, also where the computer's clock is set."""
+
+import datetime as dt
+
+import pytest
+
+from stillroom.running.clock import WatchedClock
+from stillroom.running.handle import state_of
+from tests.web.test_tapped_once import drawn, kinds, kitchen, tap
+
+__all__ = ["kitchen"]  # a fixture
+
+
+@pytest.fixture
+def boiling(kitchen):
+    """A load whose clock runs for a minute; then the kitchen's clock is watched."""
+    tap(kitchen, "begin", drawn(kitchen))
+    tap(kitchen, "full-boil", drawn(kitchen))
+    kitchen.clock.at += dt.timedelta(minutes=1)
+    kitchen.client.app.state.clock = WatchedClock(kitchen.clock, lambda: 7200.0)
+    return kitchen
+
+
+def run_of(kitchen):
+    return state_of(kitchen.run, ledger=kitchen.records.ledger).load(kitchen.load)
+
+
+def card(kitchen) -> str:
+    name = run_of(kitchen).load.name.replace(" ", "-")
+    page = kitchen.client.get("/stove").text
+    return page.partition(f'<section id="{name}"')[2].partition("</section>")[0]
+
+
+@pytest.mark.parametrize(
+    ("by", "said"), [(1.0, "set on by 1 h"), (-1.0, "set back by 1 h")]
+)
+def test_a_load_is_not_called_ready_before_its_time(boiling, by, said):
+    left = run_of(boiling).deadline - boiling.clock.at
+    boiling.clock.at += dt.timedelta(hours=by)
+    page = boiling.client.get("/stove").text
+    assert said in page
+    assert "by the time that really went by" in page
+    assert "process clock runs" in card(boiling)
+    assert run_of(boiling).deadline - boiling.clock.at == left
+
+
+def test_a_tap_right_after_it_is_decided_by_it_too(boiling):
+    page = drawn(boiling)
+    boiling.clock.at += dt.timedelta(hours=1)
+    answer = tap(boiling, "lifted", page)  # nobody has looked at the board since
+    assert answer.status_code == 422
+    assert "has had 1 min 00 s of" in answer.text
+    assert kinds(boiling)[-1] == "clock-set"
+
+
+def test_nothing_is_said_of_a_clock_that_only_goes_on(boiling):
+    boiling.client.app.state.clock = WatchedClock(boiling.clock, lambda: 7200.0)
+    assert "clock-set" not in boiling.client.get("/stove").text
+
+
+def test_seconds_are_said_as_seconds(boiling):
+    boiling.clock.at += dt.timedelta(seconds=20)
+    assert "set on by 20 s" in boiling.client.get("/stove").text
+
+
+def test_pages_are_watched_unless_they_are_given_a_clock(kitchen, shop):
+    from stillroom.web.app import build_app
+
+    assert isinstance(build_app(shop).state.clock, WatchedClock)

@@ -143,6 +143,7 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
                 "was_by": m.was_by,
                 "is_by": m.is_by,
                 "under_way": None if m.under_way is None else m.under_way.value,
+                "into": m.into or None,
             }
             for m in found.moves
         ],

@@ -40,8 +40,9 @@ from stillroom.planning.second_thoughts.put_off_breaks import (
     what_gives_way,
 )
 from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.second_thoughts.same_loads import numbered_by_their_jars
 from stillroom.planning.second_thoughts.tools_kept import with_tools_kept
-from stillroom.planning.timetable import PlacedLoad, Timetable, numbered_beside
+from stillroom.planning.timetable import PlacedLoad, Timetable
 
 SECONDS = 2.0
 KEPT_BACK_S = 0.2
@@ -245,7 +246,7 @@ def _whole(
     steps = [*happened.steps, *steps]
     steps.sort(key=lambda s: (s.start_min, s.batch, s.end_min))
     loads = [_begun_load(load, happened, rest) for load in happened.loads]
-    loads += _numbered(named.loads, happened)
+    loads += _numbered(named.loads, happened, old)
     loads.sort(key=lambda load: (load.lower_min, load.id))
     breaks = (*happened.breaks, *named.breaks)
     return Timetable(steps=tuple(steps), loads=tuple(loads), breaks=breaks)
@@ -265,11 +266,15 @@ def _begun_load(load: PlacedLoad, happened: Happened, rest: Rest) -> PlacedLoad:
     )
 
 
-def _numbered(loads: tuple[PlacedLoad, ...], happened: Happened) -> list[PlacedLoad]:
-    """Loads to come, numbered beside those that have begun."""
+def _numbered(
+    loads: tuple[PlacedLoad, ...], happened: Happened, old: Timetable
+) -> list[PlacedLoad]:
+    """Loads to come, numbered as their jars were, beside those that have begun."""
+    begun = {load.id for load in happened.loads}
+    to_come = [load for load in old.loads if load.id not in begun]
     return [
         replace(load, heat_min=load.lower_min if load.hot else load.heat_min)
-        for load in numbered_beside(loads, (load.id for load in happened.loads))
+        for load in numbered_by_their_jars(loads, to_come, begun)
     ]
 
 

@@ -209,7 +209,7 @@ def test_a_counter_without_a_place_is_shown_with_room() -> None:
     problem = small_day(jelly(), counter=Counter(places=0, cooling_min=1440))
     none = told(problem)
     assert none.clashes == (
-        "8 jars are to cool for 24 h; the counter has room for 0",
+        "8 jars are to cool for 24 h; the counter has room for none",
     )  # fmt: skip
     like = holds(none.plan_if)
     assert like.says == "if there were room for 8 more jars to cool"

@@ -171,6 +171,7 @@ def burning(people: int) -> Replanned:
     return replan(problem, plan, then, seconds=1)
 
 
+MOUNDS = ("butter-1", "cook", "mound")
 SAID = '"mound" of butter-1 at once after "cook" (it would burn)'
 
 
@@ -209,7 +210,7 @@ def test_the_old_order_in_place_of_a_worse_plan_is_not_called_no_plan(
             for s in rest.timetable.steps
         ]
         plan = replace(rest.timetable, steps=tuple(later))
-        return replace(rest, timetable=plan, broken=((SAID, 22),), proven=False)
+        return replace(rest, timetable=plan, waits={MOUNDS: 22}, proven=False)
 
     monkeypatch.setattr(f"{replan.__module__}.solve_rest", worse)
     kept = replan(found.problem, found.old, found.happened, seconds=1)
@@ -231,7 +232,7 @@ def test_minutes_that_the_search_does_not_own_to_are_a_mistake_of_it(
     def silent(model: RestModel, **_: object) -> Rest:
         rest = solve_rest(model, until=time.monotonic() + 1)
         assert rest is not None
-        return replace(rest, broken=((SAID, 11),))
+        return replace(rest, waits={MOUNDS: 11})
 
     monkeypatch.setattr(f"{replan.__module__}.solve_rest", silent)
     with pytest.raises(BrokenPlan, match="starts 12 min after cook; at most 11"):

@@ -9,6 +9,7 @@ from stillroom.planning.begun.promised_anew import LackingJars
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
+from stillroom.planning.second_thoughts.leave_out import gives_way_min
 from stillroom.planning.second_thoughts.moves import (
     Move,
     UnderWay,
@@ -168,7 +169,7 @@ def test_ending_past_the_day_is_said_first_and_then_the_largest_limit(one_jelly)
         " 2 limits give way, this one the most, by 8 h 19 min: Ada rests in time."
     )
     assert told.limits == (("the day ends in time", 6), *reversed(TWO_LIMITS))
-    one = replace(found, broken=(("the day ends in time", 6), TWO_LIMITS[0]))
+    one = replace(found, broken=TWO_LIMITS[:1])
     assert " This limit gives way by 4 h 44 min: closed jars of" in one.sentence
     assert one.limits == (("the day ends in time", 6), TWO_LIMITS[0])
 
@@ -194,6 +195,7 @@ def test_the_old_order_put_off_past_the_day_says_that_as_well(one_jelly, monkeyp
     put_off = replan(replace(problem, horizon_min=95), plan, happened)
     assert put_off.made_by == PUT_OFF
     assert put_off.gives_way[0] == ("the day ends in time", 6)
+    assert gives_way_min(put_off) == 6
     assert "6 min past the end of the day" in put_off.sentence
 
 

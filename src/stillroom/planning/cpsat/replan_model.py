@@ -7,7 +7,6 @@ because a load may be in it. What only the past can have broken costs points.
 
 from __future__ import annotations
 
-from stillroom.planning.begun.limits_said import lifted_too_late, rests_in_time
 from stillroom.planning.begun.put_off import PutOff
 from stillroom.planning.begun.residual import (
     NOW,
@@ -186,7 +185,7 @@ def _add_late_rests(model: RestModel, residual: Residual) -> None:
                 continue
             over = cp.new_int_var(0, rest.latest_start_min - by, f"{start} late")
             cp.add(over >= start - by)
-            model.broken.append((rests_in_time(person.id), over))
+            model.rests.append((person.id, over))
 
 
 def _add_begun_loads(model: RestModel, happened: Happened) -> None:
@@ -229,7 +228,7 @@ def _add_begun_loads(model: RestModel, happened: Happened) -> None:
         model.running.append(Running(load, lift, by))
         over = cp.new_int_var(0, LONGER_DAY_MIN, f"{load.id} lifted late")
         cp.add(over >= lift - latest)
-        model.broken.append((lifted_too_late(load.id), over))
+        model.lifts.append((load.id, over))
 
 
 def _add_standing(model: RestModel, happened: Happened) -> None:

@@ -57,7 +57,10 @@ class Replanned:
     open_steps: int
     """Steps and loads that had not begun."""
     broken: tuple[tuple[str, int], ...]
-    """Limits that have been broken or cannot be kept, and by how much. [min]"""
+    """
+    Limits that have been broken or cannot be kept, and by how much, but for the end of
+    the day; see `limits`. [min]
+    """
     longer_min: dict[str, int]
     """
     Who is asked to stay on, and for how long. Who stays to the day's end is asked by
@@ -209,10 +212,9 @@ class Replanned:
         """
         All that gives way, the end of the day first, then the largest first. [min]
 
-        Whoever puts the old order off lets the day end later and says so nowhere else.
+        That the day ends too late is read off its plan, whoever made it.
         """
-        others = [b for b in self.broken if b[0] != ENDS_IN_TIME]
-        others.sort(key=lambda b: -b[1])
+        others = sorted(self.broken, key=lambda b: -b[1])
         over = self.past_the_end_min
         return ((ENDS_IN_TIME, over), *others) if over else tuple(others)
 
@@ -267,7 +269,7 @@ class Replanned:
         named = self.problem.done_by_min
         hour = self.problem.horizon_min if named is None else named
         late = weighted_lateness(self.problem, self.new)
-        gives_way = self.broken or self.longer_min or self.more_places
+        gives_way = self.limits or self.longer_min or self.more_places
         return self.new.finish_min > hour or late > 0 or bool(gives_way)
 
     @property
@@ -278,7 +280,7 @@ class Replanned:
         A batch that has been put on cannot be, and the only one is the day itself.
         """
         later = any(promise.is_later for promise in self.promises)
-        gives_way = self.broken or self.longer_min or self.more_places
+        gives_way = self.limits or self.longer_min or self.more_places
         is_worse = self.later_min > 0 or later or bool(gives_way)
         batches = [b for b in self.problem.batches if b.jars]
         return (

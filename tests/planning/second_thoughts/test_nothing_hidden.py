@@ -25,7 +25,7 @@ from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.put_off import put_off, timetable_put_off
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.cpsat.replan_search import solve_rest
-from stillroom.planning.cpsat.rest import Rest, RestModel
+from stillroom.planning.cpsat.rest import RestModel, RestPlan
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
@@ -200,7 +200,7 @@ def test_the_old_order_in_place_of_a_worse_plan_is_not_called_no_plan(
     """A search that comes to ten more minutes of limits, and one that finds nothing."""
     found = burning(people=1)
 
-    def worse(model: RestModel, **_: object) -> Rest:
+    def worse(model: RestModel, **_: object) -> RestPlan:
         rest = solve_rest(model, until=time.monotonic() + 1)
         assert rest is not None
         later = [
@@ -229,7 +229,7 @@ def test_minutes_that_the_search_does_not_own_to_are_a_mistake_of_it(
 ) -> None:
     found = burning(people=1)
 
-    def silent(model: RestModel, **_: object) -> Rest:
+    def silent(model: RestModel, **_: object) -> RestPlan:
         rest = solve_rest(model, until=time.monotonic() + 1)
         assert rest is not None
         return replace(rest, waits={MOUNDS: 11})

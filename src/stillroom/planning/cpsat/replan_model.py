@@ -21,7 +21,7 @@ from stillroom.planning.cpsat.rest import LONGER_DAY_MIN, RestModel, Running, Sl
 from stillroom.planning.cpsat.rinse_parts import Kept
 from stillroom.planning.cpsat.variables import (
     Block,
-    Day,
+    DayModel,
     Hands,
     Piece,
     make_variables,
@@ -162,7 +162,7 @@ def _add_now(model: RestModel, residual: Residual, now: int) -> None:
             cp.add(slot.lower >= now)
 
 
-def _keep_rinsed(day: Day, residual: Residual, now: int) -> None:
+def _keep_rinsed(day: DayModel, residual: Residual, now: int) -> None:
     """What waits rinsed is held for the batch that it waits for."""
     size_of = {p.id: p.size for p in residual.problem.pots}
     for w in residual.rinsed:
@@ -252,7 +252,7 @@ def _add_standing(model: RestModel, happened: Happened) -> None:
             model.day.stands[name] = since, out
 
 
-def _add_hands_on(day: Day, person: str, start: int, length: int) -> None:
+def _add_hands_on(day: DayModel, person: str, start: int, length: int) -> None:
     hands = Hands("", (), {person: day.model.new_constant(1)})
     day.hands.append(hands)
     begins = day.model.new_constant(start)

@@ -13,7 +13,7 @@ from stillroom.planning.cpsat.objective import end_and_lateness
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.replan_goal import END_POINTS
 from stillroom.planning.cpsat.replan_near import kept_beyond
-from stillroom.planning.cpsat.rest import OldOrder, Rest, RestModel
+from stillroom.planning.cpsat.rest import OldOrder, RestModel, RestPlan
 
 OLD_ORDER_S = 0.5
 """How long the old order is tried before any other. [s]"""
@@ -28,7 +28,7 @@ SOLVED = (cp_model.OPTIMAL, cp_model.FEASIBLE)
 
 def solve_rest(
     model: RestModel, *, until: float, workers: int = 2, seed: int = 1
-) -> Rest | None:
+) -> RestPlan | None:
     """
     The plan of least change that is found in time; `None` where none was found at all.
 
@@ -181,7 +181,7 @@ def _rest(
     old: OldOrder | None,
     *,
     proven: bool,
-) -> Rest:
+) -> RestPlan:
     value = solver.value
     hot_after = {}
     for canner, load in model.before.items():
@@ -196,7 +196,7 @@ def _rest(
         for r in model.running
     }
     assert model.guards.more_places is not None
-    return Rest(
+    return RestPlan(
         timetable=timetable_of(model.day, value),
         lifts=lifts,
         hot_after=hot_after,

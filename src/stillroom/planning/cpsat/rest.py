@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.people import Guards
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.problem import Limit
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
@@ -57,7 +57,7 @@ class Slip:
 class RestModel:
     """The model of the rest of a day."""
 
-    day: Day
+    day: DayModel
     guards: Guards
     running: list[Running] = field(default_factory=list)
     before: dict[str, PlacedLoad] = field(default_factory=dict)
@@ -131,7 +131,7 @@ class OldOrder:
 
 
 @dataclass(frozen=True, slots=True)
-class Rest:
+class RestPlan:
     """A plan for the rest of the day, in the names of the residual problem."""
 
     timetable: Timetable

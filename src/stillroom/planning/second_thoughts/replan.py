@@ -19,7 +19,7 @@ from stillroom.planning.begun.weak_fires import Borne, borne_by_their_fires
 from stillroom.planning.cpsat.replan_goal import BROKEN_POINTS, END_POINTS
 from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.replan_search import solve_rest
-from stillroom.planning.cpsat.rest import Rest
+from stillroom.planning.cpsat.rest import RestPlan
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check_replan import replan_breaches
@@ -219,7 +219,7 @@ def _longer_than_said(problem: Problem, new: Timetable) -> dict[str, int]:
 
 
 def _whole(
-    residual: Residual, happened: Happened, old: Timetable, rest: Rest
+    residual: Residual, happened: Happened, old: Timetable, rest: RestPlan
 ) -> Timetable:
     """What has begun, and the rest, as one day."""
     named = with_tools_kept(residual, rest.timetable, old, happened.now_min)
@@ -234,7 +234,7 @@ def _whole(
     return Timetable(steps=tuple(steps), loads=tuple(loads), breaks=breaks)
 
 
-def _begun_load(load: PlacedLoad, happened: Happened, rest: Rest) -> PlacedLoad:
+def _begun_load(load: PlacedLoad, happened: Happened, rest: RestPlan) -> PlacedLoad:
     lift, by = rest.lifts.get(load.id, (load.lift_min, None))
     fire = rest.hot_after.get(load.id, max(load.done_min, 0))
     if load.fire_free_min < happened.now_min:  # it is off, or was kept on, already

@@ -30,8 +30,8 @@ from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.put_off_breaks import what_gives_way
-from stillroom.planning.second_thoughts.replan import PUT_OFF, replan
-from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.second_thoughts.replan import replan
+from stillroom.planning.second_thoughts.replanned import PUT_OFF, Replanned
 from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.planning.why_not.refuse import refuse_nonsense
 from stillroom.planning.words.step_words import called

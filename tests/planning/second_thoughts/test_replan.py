@@ -15,7 +15,8 @@ from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Burner, Counter, Window
 from stillroom.planning.second_thoughts.moves import Move
-from stillroom.planning.second_thoughts.replan import PUT_OFF, SOLVED, replan
+from stillroom.planning.second_thoughts.replan import SOLVED, replan
+from stillroom.planning.second_thoughts.replanned import PUT_OFF
 from stillroom.planning.timetable import Answer, PlacedStep, Timetable
 from stillroom.planning.waits.why import why
 from stillroom.refusal import Unreadable

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.cli.replan_text import print_replanned
 from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.promised_anew import LackingJars
 from stillroom.planning.how_good.lateness import weighted_lateness
@@ -16,7 +17,8 @@ from stillroom.planning.second_thoughts.moves import (
     moved_words,
     moves_between,
 )
-from stillroom.planning.second_thoughts.replan import PUT_OFF, replan
+from stillroom.planning.second_thoughts.replan import replan
+from stillroom.planning.second_thoughts.replanned import PUT_OFF
 from stillroom.planning.waits.load_names import LoadNames
 from tests.planning.small_days import day, jelly
 
@@ -197,6 +199,19 @@ def test_the_old_order_put_off_past_the_day_says_that_as_well(one_jelly, monkeyp
     assert put_off.gives_way[0] == ("the day ends in time", 6)
     assert gives_way_min(put_off) == 6
     assert "6 min past the end of the day" in put_off.sentence
+
+
+def test_where_nothing_moves_no_plan_is_missed(one_jelly, monkeypatch, capsys):
+    problem, plan, happened = one_jelly
+    monkeypatch.setattr(
+        "stillroom.planning.second_thoughts.replan.solve_rest", lambda *_, **__: None
+    )
+    as_it_was = replan(problem, plan, as_planned(problem, plan, 5))
+    assert (as_it_was.made_by, as_it_was.moves) == (PUT_OFF, ())
+    print_replanned(as_it_was)
+    assert "No plan was found" not in capsys.readouterr().out
+    print_replanned(replan(problem, plan, happened))
+    assert "No plan was found" in capsys.readouterr().out
 
 
 def test_limits_that_are_no_matter_of_minutes_say_one_of_them(one_jelly):

@@ -36,7 +36,7 @@ from stillroom.planning.second_thoughts.put_off_breaks import (
     stays_on,
     what_gives_way,
 )
-from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.second_thoughts.replanned import PUT_OFF, Replanned
 from stillroom.planning.second_thoughts.same_loads import numbered_by_their_jars
 from stillroom.planning.second_thoughts.tools_kept import with_tools_kept
 from stillroom.planning.timetable import PlacedLoad, Timetable
@@ -45,7 +45,6 @@ SECONDS = 2.0
 KEPT_BACK_S = 0.2
 """For names and judgement after the search. [s]"""
 SOLVED = "solver"
-PUT_OFF = "the old order, put off"
 
 
 def replan(

@@ -27,6 +27,7 @@ from stillroom.planning.second_thoughts.put_off_breaks import stays_on
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
 
+PUT_OFF = "the old order, put off"
 FAR_MIN = 10
 """Steps that move by more than this are said apart. [min]"""
 
@@ -262,6 +263,11 @@ class Replanned:
         open_ = [m for m in self.moves if m.under_way is None and not m.rests]
         far = [m for m in open_ if abs(m.by_min) > FAR_MIN]
         return 2 * len(far) > max(1, self.open_steps)
+
+    @property
+    def is_put_off(self) -> bool:
+        """Whether it is the old order, and some of it is later or gives way."""
+        return self.made_by == PUT_OFF and bool(self.moves or self.limits)
 
     @property
     def is_too_much(self) -> bool:

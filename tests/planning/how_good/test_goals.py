@@ -112,6 +112,8 @@ def test_the_end_is_said_beside_the_hour_she_named(hour: int | None, said: str) 
     problem = day(jelly(), done_by_min=hour)
     plan = table(loads=(load("canner/1", 100),))
     assert sentence(problem, plan, Goal.BY_THE_HOUR) == said
+    (met,) = (m.met for m in goals_of(problem, plan) if m.goal is Goal.BY_THE_HOUR)
+    assert met == (hour is None or hour >= 104)
 
 
 @pytest.mark.parametrize(

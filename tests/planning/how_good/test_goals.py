@@ -217,6 +217,22 @@ def test_free_time_is_what_no_work_and_no_absence_takes() -> None:
     assert sentence(problem, plan, Goal.CALM) == "p2 is free from 9:50 in one piece."
 
 
+@pytest.mark.parametrize(
+    ("since", "said"),
+    [
+        (136, "p2 has no quarter of an hour free in one piece."),
+        (135, "p2 is free from 10:15 in one piece."),
+    ],
+)
+def test_less_than_a_quarter_of_an_hour_is_no_free_time(since: int, said: str) -> None:
+    problem = day(jelly(), people=(person("p1"), person("p2")))
+    plan = table(
+        placed("jelly-1", "lid", 0, since, "p2"),
+        placed("jelly-1", "wash_pot", 140, 150, "p1"),
+    )
+    assert sentence(problem, plan, Goal.CALM) == said
+
+
 def test_whoever_has_no_work_at_all_is_said_to_have_none() -> None:
     # p2 is there from the first minute to the last; "free" would say too little
     problem = day(jelly(), people=(person("p1"), person("p2")))

@@ -262,8 +262,6 @@ def _done_by(
         share = float(np.searchsorted(ordered, minute, side="right")) / len(ordered)
         found.append(DoneBy(minute=minute, chance=share))
         minute += HALF_HOUR_MIN
-    while len(found) > 1 and found[1].chance == 0.0:
-        found.pop(0)
     wanted = _wanted(finish, hour)
     among = range(found[0].minute + 1, found[-1].minute)
     if wanted is not None and wanted.minute in among:

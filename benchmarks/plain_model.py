@@ -19,7 +19,7 @@ from stillroom.planning.cpsat import constraints, objective
 from stillroom.planning.cpsat.loads import add_loads
 from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.reading import timetable_of
-from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
+from stillroom.planning.cpsat.variables import DayModel, make_variables, slots_needed
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.how_good.lateness import score, weighted_lateness
 from stillroom.planning.judge.check import violations
@@ -105,7 +105,7 @@ class _Watcher(cp_model.CpSolverSolutionCallback):
             self.found.trace.append((now, value, max(0, round(bound))))
 
 
-def _add_people(day: Day) -> None:
+def _add_people(day: DayModel) -> None:
     """One person a step; what each gives at once; nobody works who is not there."""
     model, h = day.model, day.horizon
     own: dict[str, Held] = {p.id: [] for p in day.problem.people}
@@ -154,7 +154,7 @@ def _runs(minutes: set[int]) -> list[tuple[int, int]]:
     return [(a, b - a) for a, b in zip(starts, ends, strict=True)]
 
 
-def _add_finish(day: Day) -> None:
+def _add_finish(day: DayModel) -> None:
     """The end is after every step and every load; wants are late by what they miss."""
     model, finish = day.model, day.finish
     assert finish is not None

@@ -22,6 +22,7 @@ from made_up_days import day_names, made_up_day
 from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
+from stillroom.planning.second_thoughts.leave_out import gives_way_min
 from stillroom.planning.second_thoughts.replan import Replanned, replan
 from stillroom.planning.timetable import Answer, Timetable
 
@@ -47,7 +48,7 @@ class Slip:
     @property
     def moved(self) -> float:
         """Share of what had not begun that begins at another minute."""
-        moves = [m for m in self.found.moves if m.by_min]
+        moves = [m for m in self.found.moves if m.by_min and not m.rests]
         return len(moves) / max(1, self.found.open_steps)
 
 
@@ -67,13 +68,12 @@ def slipped(
     now = step.end_min - 1
     happened = as_planned(problem, plan, now, late_min={(step.batch, step.step): late})
     found = replan(problem, plan, happened, seconds=seconds)
-    over = sum(by for _, by in found.broken)
-    over += sum(found.longer_min.values()) + found.more_places
+    over = gives_way_min(found)
     old = found.old_order
     order = "cannot be worked"
     if old is not None:
         order = f"{old.finish_min:4}, {old.gives_way:3} min of limits"
-    moves = [m for m in found.moves if m.by_min]
+    moves = [m for m in found.moves if m.by_min and not m.rests]
     print(
         f"  {now:4} {step.step:18} +{late:2}: {found.seconds:5.2f} s "
         f"{'proven' if found.proven else '':6} {plan.finish_min:4} -> "

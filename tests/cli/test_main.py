@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 import pytest
 
-from stillroom.cli.main import COMMANDS, GROUPS
+from stillroom.cli.main import BROKEN_OFF, COMMANDS, GROUPS
 from stillroom.cli.said_otherwise import MEANT, meant_by
 from stillroom.stock.events import Way
 from tests.cli.running import run, run_alone
@@ -213,3 +213,18 @@ def test_a_refusal_as_json_is_one_object():
 
 def test_version():
     assert run("--version").out.startswith("stillroom, version 0.")
+
+
+@pytest.mark.parametrize("broken_off", [KeyboardInterrupt, click.Abort])
+def test_ctrl_c_has_a_code_of_its_own_and_says_so(tmp_path, monkeypatch, broken_off):
+    def pressed(*_, **__):
+        raise broken_off
+
+    monkeypatch.setattr("stillroom.cli.commands.plan.plan_the_day", pressed)
+    file = tmp_path / "day.toml"
+    assert run("day", "new", str(file)).code == 0
+    for more in ((), ("--json",)):
+        said = run("plan", str(file), *more)
+        assert (said.code, said.out) == (BROKEN_OFF, "")
+        assert said.err.strip() == "Broken off (Ctrl-C): there is no answer."
+    assert f"`{BROKEN_OFF}` broken off" in DOCS.read_text(encoding="utf-8")

@@ -3,6 +3,7 @@
 import datetime as dt
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -361,3 +362,19 @@ def test_what_is_due_in_another_year_says_so(tmp_path: Path):
     assert f" {today.date.year + 1}, " in due[0]
     stack = [line for line in said.splitlines() if "Frozen hard" in line]
     assert str(today.date.year) not in stack[0]
+
+
+def test_of_two_days_the_one_that_cannot_be_planned_is_named(small_day, tmp_path):
+    """The second has no juice on its shelf."""
+    first = read_day(small_day)
+    second = replace(
+        first,
+        name="The day after",
+        date=first.date + dt.timedelta(days=1),
+        shelf=stores(),
+    )
+    file = tmp_path / "second.toml"
+    file.write_text(write_day(second), encoding="utf-8")
+    said = run("plan", str(small_day), str(file), "--seconds", "0")
+    assert said.code == 3
+    assert said.err.startswith("Refused: The day after: no batch can be made: ")

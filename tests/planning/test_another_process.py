@@ -24,7 +24,7 @@ from stillroom.planning.begun.residual import residual_of
 from stillroom.planning.bounding.bounds import lower_bounds
 from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.solve import day_model
-from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.cpsat.variables import DayModel
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.problem import Problem
@@ -55,7 +55,7 @@ def each_their_own() -> Problem:
     return small_day(*works, people=tuple(people))
 
 
-def digest(day: Day) -> str:
+def digest(day: DayModel) -> str:
     return hashlib.sha256(str(day.model.proto).encode()).hexdigest()
 
 

@@ -103,6 +103,10 @@ COMMANDS = {
 """Name -> (module in ``commands``, what it does; a test holds it to the docstring)."""
 
 
+BROKEN_OFF = 130
+"""Exit code where somebody pressed Ctrl-C; 1 says that a check found something."""
+
+
 class LazyGroup(click.Group):
     """Commands are imported when they run, so that ``--help`` stays quick."""
 
@@ -163,6 +167,9 @@ class LazyGroup(click.Group):
                 _say("Instead: ", ended(no.refusal.instead))
                 _say("Source: ", ended(no.refusal.source))
             ctx.exit(3)
+        except (KeyboardInterrupt, click.Abort):
+            click.echo("\nBroken off (Ctrl-C): there is no answer.", err=True)
+            ctx.exit(BROKEN_OFF)
         except (Unreadable, OutOfRange) as fault:
             for line in str(fault).splitlines():
                 click.echo(line, err=True)

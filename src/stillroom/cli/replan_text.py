@@ -9,7 +9,6 @@ from stillroom.planning.due_words import product_of
 from stillroom.planning.second_thoughts.leave_out import Offer
 from stillroom.planning.second_thoughts.moves import Move, moved_words
 from stillroom.planning.second_thoughts.overrun import overruns
-from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.replanned import Replanned, lateness_of
 
 
@@ -20,7 +19,7 @@ def print_replanned(found: Replanned) -> None:
         return clock_time(found.problem.starts_at, minute)
 
     say(found.sentence)
-    if found.made_by == PUT_OFF:
+    if found.is_put_off:
         instead = "Leave a batch out, or allow" if found.may_leave_out else "Allow"
         none = "No" if found.found_none else "No better"
         say(
@@ -143,6 +142,7 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
                 "was_by": m.was_by,
                 "is_by": m.is_by,
                 "under_way": None if m.under_way is None else m.under_way.value,
+                "into": m.into or None,
             }
             for m in found.moves
         ],

@@ -118,6 +118,15 @@ class Window:
     why: str = ""
 
 
+CLOSED = "(closed)"
+Limit = tuple[str, str, str]
+"""
+A longest wait or a latest hour: batch, step before, step after. Of an hour of the day
+the step before is ``""``; of jars that wait closed for the canner it is `CLOSED`, and
+the step after is ``""``.
+"""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Batch:
     """One pot's worth of work, and the jars it fills."""

@@ -237,3 +237,6 @@ def test_a_rest_is_had_by_who_has_less_to_give() -> None:
     problem = day(work("a", step("mill", 20, 3)), people=(person("Ada", quarters=3),))
     told = Timetable(steps=(placed("a", "mill", 0, 20),), loads=(), breaks=(rest,))
     assert as_planned(problem, told, 40).breaks == (rest,)
+    # a break that was to begin this minute has not begun
+    assert as_planned(problem, told, rest.start_min).breaks == ()
+    assert as_planned(problem, told, rest.start_min + 1).breaks == (rest,)

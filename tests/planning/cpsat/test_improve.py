@@ -19,7 +19,7 @@ from stillroom.planning.cpsat.neighbourhood import Part, Parts, hold_the_rest
 from stillroom.planning.cpsat.reach import Reach, hold_near
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.solve import Search, hint_fully
-from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.cpsat.variables import DayModel
 from stillroom.planning.cpsat.walking import (
     A_UNIT_IN_ALL_S,
     A_VARIABLE_S,
@@ -40,7 +40,7 @@ from stillroom.planning.problem import Canner, Counter, Problem
 from stillroom.planning.timetable import Answer, NoneFound, Timetable
 
 
-def known_plan(problem: Problem, plan: Timetable) -> tuple[Day, cp_model.CpSolver]:
+def known_plan(problem: Problem, plan: Timetable) -> tuple[DayModel, cp_model.CpSolver]:
     """The model of a day, and a solver that knows a plan of it."""
     day_model = solve.day_model(problem, plan, 0)
     day_model.model.minimize(objective.end_and_lateness(day_model))

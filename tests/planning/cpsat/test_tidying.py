@@ -13,7 +13,7 @@ from stillroom.planning.cpsat import solve
 from stillroom.planning.cpsat.improve import Effort
 from stillroom.planning.cpsat.solve import Search, find_timetable, kept_back
 from stillroom.planning.cpsat.stages import Stage
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.hand.by_hand import by_hand
 
@@ -28,7 +28,7 @@ def test_all_of_them_have_what_is_kept_back_and_no_more(
     given: list[tuple[float, bool]] = []
 
     def nothing_better(
-        day: Day,
+        day: DayModel,
         goal: Expr,
         known: cp_model.CpSolver,
         effort: Effort,
@@ -45,7 +45,7 @@ def test_all_of_them_have_what_is_kept_back_and_no_more(
     if floor_is_far:
         stages = solve.stages_after
 
-        def never_there(day: Day, held: tuple[Goal, ...]) -> list[Stage]:
+        def never_there(day: DayModel, held: tuple[Goal, ...]) -> list[Stage]:
             return [replace(s, floor=lambda _: -1) for s in stages(day, held)]
 
         monkeypatch.setattr(solve, "stages_after", never_there)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from stillroom.planning.day_file.change_keys import change_keys
 from stillroom.planning.day_file.change_words import said_plainly
 from stillroom.planning.day_file.day_changes import place_in_words
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 
 CHANGES = [
     # of the day and the kitchen
@@ -181,3 +183,11 @@ PLACES = [
 @pytest.mark.parametrize(("key", "said"), PLACES)
 def test_a_place_is_called_as_the_keeper_calls_it(key: str, said: str) -> None:
     assert place_in_words(key, DAY) == said
+
+
+@pytest.mark.parametrize("value", ["0", "1", "90"])
+def test_a_place_that_a_page_names_is_said_as_any_other(value: str) -> None:
+    (counter,) = (
+        k for k in change_keys(read_day(demo_day_text())) if k.path == "kitchen.counter"
+    )
+    assert counter.said(value) == said_plainly("kitchen.counter", value)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from planning.small_days import canner, day, person
+from planning.small_days import Break, canner, day, person
 from planning.written_out import LID, at, batch, closed, labour, load
 
 from stillroom.methods.step import Spread
 from stillroom.planning.day_odds import one_more
-from stillroom.planning.day_odds.broken_limits import _over_asked
+from stillroom.planning.day_odds.broken_limits import _over_asked, broken_limits
 from stillroom.planning.day_odds.forward import Days, spreads_of
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.planning.waits.precedence import Part, precedence_of
 
 
@@ -38,6 +38,32 @@ def test_who_minds_a_baby_is_asked_for_too_much_sooner(
     net = precedence_of(problem, Timetable(steps=both, loads=(), breaks=()))
     days = Days(np.zeros((2, 1)), np.full((2, 1), 20.0), np.full(1, 20.0))
     assert _over_asked(net, problem, days) == minutes
+
+
+def test_who_leaves_and_who_rests_is_counted_by_their_own_hours() -> None:
+    """Ada goes at 25 and works until 30; Ben rests by 40, and does at 50."""
+    rest = Break(duration_min=10, earliest_min=30, latest_start_min=40)
+    problem = day(
+        *(batch(name, labour(20)) for name in "ab"),
+        people=(person("Ada", leaves_min=25), person("Ben", breaks=(rest,))),
+    )
+    plan = Timetable(
+        steps=(at("a", "do", 0, 20, "Ada"), at("b", "do", 0, 20, "Ben")),
+        loads=(),
+        breaks=(PlacedBreak(person="Ben", start_min=30, end_min=40),),
+    )
+    net = precedence_of(problem, plan)
+    where = {(n.person, n.part): at for at, n in enumerate(net.nodes)}
+    end = np.array([[float(n.end_min)] for n in net.nodes])
+    start = np.array([[float(n.start_min)] for n in net.nodes])
+    end[where["Ada", Part.STEP]] = 30.0
+    start[where["Ben", Part.BREAK]] = 50.0
+    found, over_asked = broken_limits(net, problem, plan, Days(start, end, end.max(0)))
+    assert {(one.kind, one.over_min) for one in found} == {
+        ("Ada leaves in time", 5.0),
+        ("the hour by which Ben rests", 10.0),
+    }
+    assert over_asked == 0.0
 
 
 def test_what_mere_searching_gains_is_no_gain_of_one_thing_more(

@@ -112,6 +112,8 @@ def test_the_end_is_said_beside_the_hour_she_named(hour: int | None, said: str) 
     problem = day(jelly(), done_by_min=hour)
     plan = table(loads=(load("canner/1", 100),))
     assert sentence(problem, plan, Goal.BY_THE_HOUR) == said
+    (met,) = (m.met for m in goals_of(problem, plan) if m.goal is Goal.BY_THE_HOUR)
+    assert met == (hour is None or hour >= 104)
 
 
 @pytest.mark.parametrize(
@@ -213,6 +215,22 @@ def test_free_time_is_what_no_work_and_no_absence_takes() -> None:
     assert longest(pieces) == pieces[-1]
     assert figure(problem, plan, Goal.CALM) == {"free_min": 80, "in_one_piece_min": 20}
     assert sentence(problem, plan, Goal.CALM) == "p2 is free from 9:50 in one piece."
+
+
+@pytest.mark.parametrize(
+    ("since", "said"),
+    [
+        (136, "p2 has no quarter of an hour free in one piece."),
+        (135, "p2 is free from 10:15 in one piece."),
+    ],
+)
+def test_less_than_a_quarter_of_an_hour_is_no_free_time(since: int, said: str) -> None:
+    problem = day(jelly(), people=(person("p1"), person("p2")))
+    plan = table(
+        placed("jelly-1", "lid", 0, since, "p2"),
+        placed("jelly-1", "wash_pot", 140, 150, "p1"),
+    )
+    assert sentence(problem, plan, Goal.CALM) == said
 
 
 def test_whoever_has_no_work_at_all_is_said_to_have_none() -> None:

@@ -544,4 +544,4 @@ def test_any_batches_of_a_plan_hold_without_the_others():
 def test_a_changed_day_says_why_it_does_not_fit_as_the_plan_does() -> None:
     text = write_day(day(Want(product="plum jelly", jars=8, jar="half-pint")))
     _, none = what_if(text, ["kitchen.counter=0"], seconds=0.5)
-    assert none.why_not.endswith("; the counter has room for 0")
+    assert none.why_not.endswith("; the counter has room for none")

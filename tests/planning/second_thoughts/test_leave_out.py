@@ -8,6 +8,7 @@ from stillroom.cli.replan_text import offers_as_json, print_offers
 from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.changes import Changes, with_changes
 from stillroom.planning.daytime import said_minutes
+from stillroom.planning.happened import Happened
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts import leave_out
@@ -15,9 +16,10 @@ from stillroom.planning.second_thoughts.leave_out import offers
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.second_thoughts.replan_changed import replan_changed
 from stillroom.planning.second_thoughts.take_in import has_room
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, Timetable
 from tests.planning.judged_again import judged
-from tests.planning.small_days import day, jelly, person
+from tests.planning.small_days import day, jelly, person, step, work
+from tests.planning.written_out import at
 
 
 def small(name, product):
@@ -230,3 +232,18 @@ def test_a_day_without_a_batch_begins_with_the_day_that_was_found(slipped, monke
     assert begin.steps == tuple(
         s for s in found.new.steps if s.batch != last or (s.batch, s.step) in begun
     )
+
+
+def test_the_last_is_tried_that_is_begun_before_all_late_goods_are_there():
+    """The first are there at 10, all of them at 90; what begins at 100 is no help."""
+    begins = {"late 1": 0, "tea 1": 30, "tea 2": 60, "late 2": 80, "tea 3": 100}
+    made = [work(b, step("do", 10, 3), product=b.split()[0]) for b in begins]
+    wants = (Want(product="late", by_min=5),)
+    problem = replace(day(*made), wants=wants)
+    steps = tuple(at(b, "do", m, m + 10, "p1") for b, m in begins.items())
+    plan = Timetable(steps=steps, loads=(), breaks=())
+    happened = Happened(now_min=0, steps=(), loads=())
+    found = replace(replan(problem, plan, happened, seconds=0.5), new=plan)
+    assert [p.is_late_min for p in found.promises] == [85]
+    tried = leave_out._to_be_tried(problem, plan, happened, Changes(), found, wants)
+    assert tried == ["tea 2", "late 2"]

@@ -25,13 +25,13 @@ from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.put_off import put_off, timetable_put_off
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.cpsat.replan_search import solve_rest
-from stillroom.planning.cpsat.rest import Rest, RestModel
+from stillroom.planning.cpsat.rest import RestModel, RestPlan
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.put_off_breaks import what_gives_way
-from stillroom.planning.second_thoughts.replan import PUT_OFF, replan
-from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.second_thoughts.replan import replan
+from stillroom.planning.second_thoughts.replanned import PUT_OFF, Replanned
 from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.planning.why_not.refuse import refuse_nonsense
 from stillroom.planning.words.step_words import called
@@ -171,6 +171,7 @@ def burning(people: int) -> Replanned:
     return replan(problem, plan, then, seconds=1)
 
 
+MOUNDS = ("butter-1", "cook", "mound")
 SAID = '"mound" of butter-1 at once after "cook" (it would burn)'
 
 
@@ -199,7 +200,7 @@ def test_the_old_order_in_place_of_a_worse_plan_is_not_called_no_plan(
     """A search that comes to ten more minutes of limits, and one that finds nothing."""
     found = burning(people=1)
 
-    def worse(model: RestModel, **_: object) -> Rest:
+    def worse(model: RestModel, **_: object) -> RestPlan:
         rest = solve_rest(model, until=time.monotonic() + 1)
         assert rest is not None
         later = [
@@ -209,7 +210,7 @@ def test_the_old_order_in_place_of_a_worse_plan_is_not_called_no_plan(
             for s in rest.timetable.steps
         ]
         plan = replace(rest.timetable, steps=tuple(later))
-        return replace(rest, timetable=plan, broken=((SAID, 22),), proven=False)
+        return replace(rest, timetable=plan, waits={MOUNDS: 22}, proven=False)
 
     monkeypatch.setattr(f"{replan.__module__}.solve_rest", worse)
     kept = replan(found.problem, found.old, found.happened, seconds=1)
@@ -228,10 +229,10 @@ def test_minutes_that_the_search_does_not_own_to_are_a_mistake_of_it(
 ) -> None:
     found = burning(people=1)
 
-    def silent(model: RestModel, **_: object) -> Rest:
+    def silent(model: RestModel, **_: object) -> RestPlan:
         rest = solve_rest(model, until=time.monotonic() + 1)
         assert rest is not None
-        return replace(rest, broken=((SAID, 11),))
+        return replace(rest, waits={MOUNDS: 11})
 
     monkeypatch.setattr(f"{replan.__module__}.solve_rest", silent)
     with pytest.raises(BrokenPlan, match="starts 12 min after cook; at most 11"):

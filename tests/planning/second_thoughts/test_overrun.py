@@ -55,6 +55,7 @@ LATER = (
         (50, 50, [WAS_NOT]),
         (40, 25, [IS_NOT.replace("8:50", "8:40")]),
         (39, 25, [LATER.replace("8:30", "8:39")]),
+        (40, 45, [WAS_NOT.replace("8:50", "8:40")]),  # till the minute of coming back
     ],
 )
 def test_who_is_not_away_or_goes_later_is_told(until, now, said) -> None:

@@ -15,7 +15,8 @@ from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Burner, Counter, Window
 from stillroom.planning.second_thoughts.moves import Move
-from stillroom.planning.second_thoughts.replan import PUT_OFF, SOLVED, replan
+from stillroom.planning.second_thoughts.replan import SOLVED, replan
+from stillroom.planning.second_thoughts.replanned import PUT_OFF
 from stillroom.planning.timetable import Answer, PlacedStep, Timetable
 from stillroom.planning.waits.why import why
 from stillroom.refusal import Unreadable
@@ -142,6 +143,28 @@ def test_a_load_that_is_overdue_by_now_is_lifted_at_once_and_said():
     found = replan(problem, late, happened, seconds=1)
     assert [x.lift_min for x in found.new.loads] == [75]
     assert found.broken == (("load canner/1 is lifted out too late", 4),)
+
+
+def test_all_the_minutes_that_a_load_is_lifted_too_late_are_said():
+    # to be lifted by 71; at 75 she watches a pot until 80, and lifts it then
+    made = jelly(
+        "jelly-1", steps=(step("close", 5, 3),), links=(), pots=(), ready_after="close"
+    )
+    alone = day(made)
+    plan = plan_day(alone, seconds=2).timetable
+    (load,) = plan.loads
+    kept = replace(load, lift_min=80, out_min=80 + load.out_min - load.lift_min)
+    watch = work("pot", step("watch", 10, 4))
+    problem = replace(alone, batches=(*alone.batches, watch))
+    begun = PlacedStep(
+        batch="pot", step="watch", start_min=70, end_min=80, person="p1", quarters=4
+    )
+    steps = (*plan.steps, begun)
+    old = replace(plan, steps=steps, loads=(kept,))
+    happened = Happened(now_min=75, steps=steps, loads=(kept,), breaks=())
+    found = replan(problem, old, happened, seconds=1)
+    assert [x.lift_min for x in found.new.loads] == [80]
+    assert found.broken == (("load canner/1 is lifted out too late", 9),)
 
 
 def test_a_break_that_is_to_come_is_kept_where_no_work_is_left():

@@ -4,18 +4,21 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.cli.replan_text import print_replanned
 from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.promised_anew import LackingJars
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
+from stillroom.planning.second_thoughts.leave_out import gives_way_min
 from stillroom.planning.second_thoughts.moves import (
     Move,
     UnderWay,
     moved_words,
     moves_between,
 )
-from stillroom.planning.second_thoughts.replan import PUT_OFF, replan
+from stillroom.planning.second_thoughts.replan import replan
+from stillroom.planning.second_thoughts.replanned import PUT_OFF
 from stillroom.planning.waits.load_names import LoadNames
 from tests.planning.small_days import day, jelly
 
@@ -168,7 +171,7 @@ def test_ending_past_the_day_is_said_first_and_then_the_largest_limit(one_jelly)
         " 2 limits give way, this one the most, by 8 h 19 min: Ada rests in time."
     )
     assert told.limits == (("the day ends in time", 6), *reversed(TWO_LIMITS))
-    one = replace(found, broken=(("the day ends in time", 6), TWO_LIMITS[0]))
+    one = replace(found, broken=TWO_LIMITS[:1])
     assert " This limit gives way by 4 h 44 min: closed jars of" in one.sentence
     assert one.limits == (("the day ends in time", 6), TWO_LIMITS[0])
 
@@ -194,7 +197,21 @@ def test_the_old_order_put_off_past_the_day_says_that_as_well(one_jelly, monkeyp
     put_off = replan(replace(problem, horizon_min=95), plan, happened)
     assert put_off.made_by == PUT_OFF
     assert put_off.gives_way[0] == ("the day ends in time", 6)
+    assert gives_way_min(put_off) == 6
     assert "6 min past the end of the day" in put_off.sentence
+
+
+def test_where_nothing_moves_no_plan_is_missed(one_jelly, monkeypatch, capsys):
+    problem, plan, happened = one_jelly
+    monkeypatch.setattr(
+        "stillroom.planning.second_thoughts.replan.solve_rest", lambda *_, **__: None
+    )
+    as_it_was = replan(problem, plan, as_planned(problem, plan, 5))
+    assert (as_it_was.made_by, as_it_was.moves) == (PUT_OFF, ())
+    print_replanned(as_it_was)
+    assert "No plan was found" not in capsys.readouterr().out
+    print_replanned(replan(problem, plan, happened))
+    assert "No plan was found" in capsys.readouterr().out
 
 
 def test_limits_that_are_no_matter_of_minutes_say_one_of_them(one_jelly):

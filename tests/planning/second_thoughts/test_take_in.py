@@ -12,8 +12,7 @@ from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.changes import Changes
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Want
-from stillroom.planning.second_thoughts.replan import PUT_OFF
-from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.second_thoughts.replanned import PUT_OFF, Replanned
 from stillroom.planning.second_thoughts.take_in import (
     has_room,
     rooms,

@@ -209,7 +209,7 @@ def test_a_counter_without_a_place_is_shown_with_room() -> None:
     problem = small_day(jelly(), counter=Counter(places=0, cooling_min=1440))
     none = told(problem)
     assert none.clashes == (
-        "8 jars are to cool for 24 h; the counter has room for 0",
+        "8 jars are to cool for 24 h; the counter has room for none",
     )  # fmt: skip
     like = holds(none.plan_if)
     assert like.says == "if there were room for 8 more jars to cool"
@@ -492,3 +492,12 @@ def test_what_else_a_day_in_another_kitchen_asks_for_is_said_with_it() -> None:
     assert found is not None
     until = clock_time("08:00", found.timetable.finish_min)
     assert found.says == f"if there were a pot and the day could run on until {until}"
+
+
+@pytest.mark.parametrize(("there", "then"), [(1, 2), (2, 2), (3, 3)])
+def test_stronger_burners_are_no_more_than_there_are_but_two(
+    there: int, then: int
+) -> None:
+    weak = tuple(Burner(name=f"b{n}", power_w=900.0) for n in range(there))
+    found = kitchen_if._with_strong_burners(kitchen(burners=weak)).burners
+    assert [b.power_w for b in found] == [kitchen_if.POWER_W] * then

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypedDict
 
@@ -157,7 +158,8 @@ def command(
         days = granted(plan_two_days(first, second, **search))
     for plan in days:
         if not isinstance(plan.answer, Answer):
-            raise Refused(why_not(plan))
+            no = why_not(plan)
+            raise Refused(replace(no, reason=f"{plan.day.name}: {no.reason}"))
     if json_:
         print_json({"days": [_as_json(plan) for plan in days]})
         return

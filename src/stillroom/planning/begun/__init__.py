@@ -15,6 +15,7 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
     handed_on.py      work of somebody who is not there in other hands, and loads of a
                       broken canner elsewhere
     happened_file.py  what has happened, read from a file or from words
+    happened_json.py  its text, its rows, and what is wrong with them
     held.py           what somebody's hands are on by now, or have been
     in_hand.py        what somebody has in hand, and what is left of it
     moved_rests.py    breaks and absences to come that begin at another hour

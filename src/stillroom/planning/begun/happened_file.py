@@ -18,7 +18,6 @@ for it.
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
@@ -27,6 +26,7 @@ from typing import Any
 
 from stillroom.measures import read_duration_min
 from stillroom.measures.clock import clock_time
+from stillroom.planning.begun.happened_json import fault, rows, whole_of
 from stillroom.planning.begun.not_free import as_free
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
@@ -42,18 +42,13 @@ from stillroom.planning.timetable import (
     Timetable,
 )
 from stillroom.planning.waits.load_names import LoadNames
+from stillroom.planning.words.step_words import key_named
 from stillroom.refusal import Fault, Unreadable, given_as
 
-LARGEST_BYTES = 1_000_000
 AS_PLANNED, NOT_BEGUN = "as planned", "not begun"
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})(\s*\(next day\))?")
 NIGHT_MIN = 6 * 60
 """A clock time further before a day than this is one of the night behind it. [min]"""
-_KEYS = {
-    "": {"steps", "loads", "rest"},
-    "steps": {"batch", "step", "started", "finished", "expected", "person"},
-    "loads": {"load", "lowered", "boil", "out"},
-}
 
 
 def clock_minute(text: object, starts_at: str, key: str) -> int:
@@ -144,29 +139,24 @@ def read_happened(
     Unreadable
         If the file cannot be read, or names what the plan does not have.
     """
-    body = _table(_loaded(file), "")
+    body = whole_of(file)
     rest = body.get("rest", AS_PLANNED)
     if rest not in (AS_PLANNED, NOT_BEGUN):
-        raise _fault(f'"{AS_PLANNED}" or "{NOT_BEGUN}" is allowed', rest, "rest")
+        raise fault(f'"{AS_PLANNED}" or "{NOT_BEGUN}" is allowed', rest, "rest")
     placed = {(s.batch, s.step): s for s in plan.steps}
     steps = [
-        _step(_table(row, "steps"), placed, problem.starts_at, now_min, n)
-        for n, row in enumerate(_rows(body, "steps"))
+        _step(row, problem, placed, now_min, where)
+        for where, row in rows(body, "steps")
     ]
     loads = [
-        _load(_table(row, "loads"), problem, plan, now_min, n)
-        for n, row in enumerate(_rows(body, "loads"))
+        _load(row, problem, plan, now_min, where) for where, row in rows(body, "loads")
     ]
     ids = {load.id for load in loads}
     if len(ids) != len(loads):
-        raise _fault("name each load once", "a load named twice", "loads")
-    people = [p.id for p in problem.people]
-    for s in steps:
-        if s.person is not None and s.person not in people:
-            raise _fault(f"name one of {', '.join(people)}", s.person, "person")
+        raise fault("name each load once", "a load named twice", "loads")
     told = {(s.batch, s.step): s for s in steps}
     if len(told) != len(steps):
-        raise _fault("name each step once", "a step named twice", "steps")
+        raise fault("name each step once", "a step named twice", "steps")
     _in_order(problem, steps)
     if rest == NOT_BEGUN:
         begun = with_what_was_before(problem, placed, told, told, loads)
@@ -221,7 +211,7 @@ def _in_order(problem: Problem, steps: Iterable[PlacedStep]) -> None:
             if first is None or then is None or link.at_least_min < 0 or first <= then:
                 continue
             at = [hour(problem.starts_at, minute) for minute in (then, first)]
-            raise _fault(
+            raise fault(
                 f"it begins at {at[0]}, and {link.before}, which comes before it, at "
                 f"{at[1]}; mend one of the two",
                 f"{batch.id}/{link.after}",
@@ -229,62 +219,25 @@ def _in_order(problem: Problem, steps: Iterable[PlacedStep]) -> None:
             )
 
 
-def _loaded(file: Path) -> object:
-    try:
-        if file.stat().st_size > LARGEST_BYTES:
-            raise Unreadable(f"{file} is larger than 1 MB: it is no day's happenings")
-        return json.loads(file.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise Unreadable(
-            f"{file} cannot be read ({error.strerror}); name a file that can"
-        ) from None
-    except (ValueError, RecursionError) as error:
-        raise Unreadable(f"{file} is no JSON in UTF-8: {str(error)[:120]}") from None
-
-
-def _fault(allowed: str, came: object, key: str) -> Unreadable:
-    return Unreadable(Fault(f"{str(came)[:60]!r} stands here; {allowed}", key=key))
-
-
-def _table(value: object, kind: str) -> dict[str, Any]:
-    keys = _KEYS[kind]
-    if not isinstance(value, dict):
-        raise _fault(
-            f"write an object with {', '.join(sorted(keys))}", value, kind or "file"
-        )
-    for key in value:
-        if key not in keys:
-            allowed = ", ".join(sorted(keys))
-            raise Unreadable(
-                Fault(f"{key[:40]!r} is not known; allowed: {allowed}", key=kind)
-            )
-    return value
-
-
-def _rows(body: dict[str, Any], key: str) -> list[object]:
-    rows = body.get(key, [])
-    if not isinstance(rows, list) or len(rows) > 2000:
-        raise _fault("write a list of objects", rows, key)
-    return rows
-
-
 def _step(
     row: dict[str, Any],
+    problem: Problem,
     placed: dict[Key, PlacedStep],
-    starts_at: str,
     now: int,
-    number: int,
+    where: str,
 ) -> PlacedStep:
-    where = f"steps[{number}]"
-    name = (str(row.get("batch", "")), str(row.get("step", "")))
+    starts_at = problem.starts_at
+    typed = (str(row.get("batch", "")), str(row.get("step", "")))
+    with given_as(where):
+        name = key_named(problem, typed)
     if name not in placed:
         steps = ", ".join(s for b, s in placed if b == name[0])
         batches = ", ".join(dict.fromkeys(b for b, _ in placed))
         known = f"steps of it: {steps}" if steps else f"batches: {batches}"
-        raise _fault(f"name a step of the plan; {known}", "/".join(name), where)
+        raise fault(f"name a step of the plan; {known}", "/".join(name), where)
     plan = placed[name]
     if "finished" in row and "expected" in row:
-        raise _fault("write finished or expected, one of them", "both", where)
+        raise fault("write finished or expected, one of them", "both", where)
     start = plan.start_min
     if "started" in row:
         start = clock_minute(row["started"], starts_at, f"{where}.started")
@@ -293,29 +246,33 @@ def _step(
     if "finished" in row:
         end = clock_minute(row["finished"], starts_at, f"{where}.finished")
         if end > now:
-            raise _fault("it lies after now; write expected", row["finished"], where)
+            raise fault("it lies after now; write expected", row["finished"], where)
     elif "expected" in row:
         end = clock_minute(row["expected"], starts_at, f"{where}.expected")
     else:
         end = max(end, now + 1)  # it runs: not over yet
     if start > now:
-        raise _fault("it lies after now", row.get("started"), f"{where}.started")
+        raise fault("it lies after now", row.get("started"), f"{where}.started")
     if end < start:
-        raise _fault("it ends before it began", f"{'/'.join(name)}", where)
-    person = row.get("person", plan.person)
+        raise fault("it ends before it began", f"{'/'.join(name)}", where)
+    person = row.get("person")
+    people = [p.id for p in problem.people]
+    if person is None:  # nobody else was named
+        person = plan.person
+    elif person not in people:
+        raise fault(f"name one of {', '.join(people)}", person, f"{where}.person")
     return replace(plan, start_min=start, end_min=end, person=person)
 
 
 def _load(
-    row: dict[str, Any], problem: Problem, plan: Timetable, now: int, number: int
+    row: dict[str, Any], problem: Problem, plan: Timetable, now: int, where: str
 ) -> PlacedLoad:
-    where = f"loads[{number}]"
     wanted, names = row.get("load", ""), LoadNames(problem, plan)
     asked = names.id_of(wanted) if isinstance(wanted, str) else None
     load = next((one for one in plan.loads if one.id == asked), None)
     if load is None:
         known = ", ".join(map(names.name, names.number)) or "none"
-        raise _fault(f"name a load of the plan: {known}", wanted, where)
+        raise fault(f"name a load of the plan: {known}", wanted, where)
     at = problem.starts_at
     lower = load.lower_min
     if "lowered" in row:
@@ -333,7 +290,7 @@ def _load(
         out = clock_minute(row["out"], at, f"{where}.out")
         lift = out - load.out_min + load.lift_min
     if lower > now:
-        raise _fault("it lies after now", row.get("lowered"), f"{where}.lowered")
+        raise fault("it lies after now", row.get("lowered"), f"{where}.lowered")
     if not lower <= boil or lift < done:
         raise Unreadable(
             Fault(

@@ -15,9 +15,15 @@ from dataclasses import dataclass, field, replace
 from stillroom.methods.step import Link, Step
 from stillroom.planning.begun.absences import breaks_left, gone_from
 from stillroom.planning.begun.in_hand import in_their_hands, not_free, quarters_left
-from stillroom.planning.begun.limits_said import hour_said, wait_said
 from stillroom.planning.happened import Happened
-from stillroom.planning.problem import Batch, Break, Person, Problem, wants_of
+from stillroom.planning.problem import (
+    Batch,
+    Break,
+    Limit,
+    Person,
+    Problem,
+    wants_of,
+)
 from stillroom.planning.rinses import Waiting
 from stillroom.planning.timetable import PlacedStep
 
@@ -34,8 +40,12 @@ class Soft:
     after: str
     by_min: int
     """From the day's start; where `since_before`, from the end of ``before``. [min]"""
-    what: str
     since_before: bool = False
+
+    @property
+    def limit(self) -> Limit:
+        """The limit that gives way where it does not."""
+        return self.batch, self.before, self.after
 
 
 @dataclass(slots=True)
@@ -124,7 +134,6 @@ def _windows_eased(batch: Batch, happened: Happened, rest: Residual) -> Batch:
                 before="",
                 after=window.step,
                 by_min=window.latest_min,
-                what=hour_said(batch, window.step),
             )
         )
     return replace(
@@ -151,7 +160,6 @@ def _eased_by(batch: Batch, unkept: set[str], rest: Residual) -> Batch:
                 before=link.before,
                 after=link.after,
                 by_min=link.at_most_min,
-                what=wait_said(batch, link),
                 since_before=True,
             )
         )
@@ -341,7 +349,6 @@ def _links(
                     before=link.before,
                     after=link.after,
                     by_min=end + link.at_most_min,
-                    what=wait_said(batch, link),
                 )
             )
     return found

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.how_good.goals import helpers
 
 
-def helpers_end(day: Day) -> Expr | None:
+def helpers_end(day: DayModel) -> Expr | None:
     """
     Sum of the minutes at which each helper has nothing more to do.
 

@@ -14,7 +14,7 @@ from ortools.sat.python import cp_model
 from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.solve import Search
-from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
+from stillroom.planning.cpsat.variables import DayModel, make_variables, slots_needed
 from stillroom.planning.cpsat.whole import UNITS_A_SECOND
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
@@ -62,7 +62,7 @@ def clashing_rules(problem: Problem, search: Search) -> Clash | None:
 
 
 def _refuted(
-    day: Day,
+    day: DayModel,
     assumed: list[cp_model.IntVar],
     search: Search,
     seconds: float,
@@ -84,7 +84,7 @@ def _refuted(
 
 
 def _status(
-    day: Day, assumed: list[cp_model.IntVar], search: Search, seconds: float
+    day: DayModel, assumed: list[cp_model.IntVar], search: Search, seconds: float
 ) -> int:
     day.model.clear_assumptions()
     day.model.add_assumptions(assumed)
@@ -108,7 +108,7 @@ def patient_solver(search: Search, seconds: float) -> cp_model.CpSolver:
     return solver
 
 
-def loosened(problem: Problem, guards: Guards) -> tuple[Day, Guards]:
+def loosened(problem: Problem, guards: Guards) -> tuple[DayModel, Guards]:
     """The model of a longer day; the end of the real one is a rule like others."""
     longer = problem.horizon_min + LONGER_DAY_MIN
     slots = slots_needed(problem)

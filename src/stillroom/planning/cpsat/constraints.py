@@ -20,13 +20,13 @@ from stillroom.planning.bounding.bounds import (
 from stillroom.planning.cpsat.loads import add_loads
 from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.rinses import Span, kept_for_the_next, stand_rinsed
-from stillroom.planning.cpsat.variables import Block, Day
+from stillroom.planning.cpsat.variables import Block, DayModel
 from stillroom.planning.network import UNTIED
 from stillroom.planning.problem import Batch
 from stillroom.planning.rinses import Tool
 
 
-def add_rules(day: Day, guards: Guards | None = None) -> Guards:
+def add_rules(day: DayModel, guards: Guards | None = None) -> Guards:
     """All rules of a day."""
     held = guards or Guards(day.model)
     add_time_lags(day)
@@ -41,7 +41,7 @@ def add_rules(day: Day, guards: Guards | None = None) -> Guards:
     return held
 
 
-def add_time_lags(day: Day) -> None:
+def add_time_lags(day: DayModel) -> None:
     """Links between chains; within a chain they hold by its making."""
     for batch in day.problem.batches:
         network = day.networks[batch.id]
@@ -59,7 +59,7 @@ def add_time_lags(day: Day) -> None:
                 )
 
 
-def add_windows(day: Day) -> None:
+def add_windows(day: DayModel) -> None:
     """What is ready by the clock begins no sooner, and what must be seen no later."""
     for batch in day.problem.batches:
         position = {s.id: i for i, s in enumerate(batch.steps)}
@@ -73,7 +73,7 @@ def add_windows(day: Day) -> None:
 # --- pots, mills, fires ------------------------------------------------------------
 
 
-def add_pots(day: Day) -> None:
+def add_pots(day: DayModel) -> None:
     """Pots of a size: never more held, from first use until clean for the next."""
     model = day.model
     held: dict[str, list[cp_model.IntervalVar]] = {}
@@ -99,7 +99,7 @@ def add_pots(day: Day) -> None:
         model.add_cumulative(intervals, [1] * len(intervals), pots)
 
 
-def add_mills(day: Day) -> None:
+def add_mills(day: DayModel) -> None:
     """A mill is held from the first milling until it is clean for the next."""
     spans: dict[str, Span] = {}
     for batch in day.problem.batches:
@@ -115,7 +115,7 @@ def add_mills(day: Day) -> None:
         day.model.add_cumulative(held, [1] * len(held), day.problem.mills)
 
 
-def _span(day: Day, batch: Batch, inside: list[int], what: str) -> Span:
+def _span(day: DayModel, batch: Batch, inside: list[int], what: str) -> Span:
     """The time from the first of some steps to the last."""
     model, network = day.model, day.networks[batch.id]
     steps = [_shortest(day, batch, i) for i in range(len(batch.steps))]
@@ -142,14 +142,14 @@ def _span(day: Day, batch: Batch, inside: list[int], what: str) -> Span:
     return Span(start, size, end)
 
 
-def _shortest(day: Day, batch: Batch, step: int) -> int:
+def _shortest(day: DayModel, batch: Batch, step: int) -> int:
     rinse = day.rinses.get((batch.id, step))
     if rinse is None:
         return batch.steps[step].duration_min
     return rinse.full_min - rinse.saved_min
 
 
-def add_fires(day: Day) -> None:
+def add_fires(day: DayModel) -> None:
     """Burners of a class: pots and canners on them never more than there are."""
     model = day.model
     held: dict[int, list[tuple[cp_model.IntervalVar, int]]] = {}
@@ -174,7 +174,7 @@ def add_fires(day: Day) -> None:
     _add_stays_on_fire(day)
 
 
-def _canners_on_fire(day: Day) -> Iterator[tuple[str, cp_model.IntervalVar]]:
+def _canners_on_fire(day: DayModel) -> Iterator[tuple[str, cp_model.IntervalVar]]:
     """Each load's canner, from heating until its jars are out, or while it stays."""
     model = day.model
     for canner, line in day.slots.items():
@@ -212,7 +212,7 @@ def _canners_on_fire(day: Day) -> Iterator[tuple[str, cp_model.IntervalVar]]:
         )
 
 
-def _add_bears_the_pot(day: Day) -> None:
+def _add_bears_the_pot(day: DayModel) -> None:
     """A burner bears the pots that it is said to bear."""
     for block in day.blocks:
         if not block.in_pot:
@@ -224,7 +224,7 @@ def _add_bears_the_pot(day: Day) -> None:
                     day.model.add_bool_or(~at, ~in_it)
 
 
-def _add_stays_on_fire(day: Day) -> None:
+def _add_stays_on_fire(day: DayModel) -> None:
     """Two fires of one pot that touch are one burner's: else a minute lies between."""
     for batch in day.problem.batches:
         mine = [b for b in day.blocks if b.batch == batch.id and b.in_pot]
@@ -233,7 +233,7 @@ def _add_stays_on_fire(day: Day) -> None:
                 _add_apart_or_same(day, batch, other, block)
 
 
-def _add_apart_or_same(day: Day, batch: Batch, a: Block, b: Block) -> None:
+def _add_apart_or_same(day: DayModel, batch: Batch, a: Block, b: Block) -> None:
     model, network = day.model, day.networks[batch.id]
     a_to_b = network.lag[a.steps[0]][b.steps[0]]
     b_to_a = network.lag[b.steps[0]][a.steps[0]]
@@ -263,7 +263,7 @@ def _add_apart_or_same(day: Day, batch: Batch, a: Block, b: Block) -> None:
 # --- the end, and what only helps the search ---------------------------------------
 
 
-def add_finish(day: Day) -> None:
+def add_finish(day: DayModel) -> None:
     """The finish is after every step and load; wants are late by what they miss."""
     model = day.model
     problem, finish = day.problem, day.finish
@@ -317,7 +317,7 @@ def twins(batches: tuple[Batch, ...]) -> list[list[Batch]]:
     return [group for group in alike.values() if len(group) > 1]
 
 
-def add_list_order(day: Day) -> None:
+def add_list_order(day: DayModel) -> None:
     """Twins are closed in the list's order; of like canners the first does no less."""
     for group in twins(day.problem.batches):
         for first, second in pairwise(group):
@@ -335,7 +335,7 @@ def ordering_step(batch: Batch) -> int:
     return ids.index(batch.ready_after) if batch.ready_after in ids else len(ids) - 1
 
 
-def like_canners(day: Day) -> list[list[str]]:
+def like_canners(day: DayModel) -> list[list[str]]:
     """Canners that differ in nothing but their name and in which burners they cover."""
     alike: dict[tuple[object, ...], list[str]] = {}
     for c in day.problem.canners:

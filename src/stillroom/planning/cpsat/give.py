@@ -19,7 +19,7 @@ from stillroom.planning.cpsat.objective import lateness
 from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.solve import Search
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import (
@@ -131,7 +131,7 @@ def fewest_minutes(
     )
 
 
-def _nothing_before(day: Day, before: int, earlier: cp_model.IntVar) -> None:
+def _nothing_before(day: DayModel, before: int, earlier: cp_model.IntVar) -> None:
     """No step and no fire before the day starts, also where they need nobody."""
     for line in day.starts.values():
         for start in line:

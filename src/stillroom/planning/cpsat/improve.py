@@ -15,7 +15,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.rounds import Rounds
 from stillroom.planning.cpsat.search import Cut
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
 
 Told = Callable[[cp_model.CpSolver], None]
 
@@ -35,7 +35,7 @@ class Effort:
 
 
 def improve(
-    day: Day,
+    day: DayModel,
     goal: Expr,
     known: cp_model.CpSolver,
     effort: Effort,
@@ -49,7 +49,7 @@ def improve(
 
     Parameters
     ----------
-    day : Day
+    day : DayModel
         The model; its objective is ``goal``, and it is not changed.
     goal : Expr
         What is made small.

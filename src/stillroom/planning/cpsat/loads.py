@@ -5,11 +5,11 @@ from __future__ import annotations
 from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.people import Guards
-from stillroom.planning.cpsat.variables import Day, Slot, loads_of_batch
+from stillroom.planning.cpsat.variables import DayModel, Slot, loads_of_batch
 from stillroom.planning.hot_jars import LIFT_WITHIN_MIN
 
 
-def add_loads(day: Day, guards: Guards) -> None:
+def add_loads(day: DayModel, guards: Guards) -> None:
     """Everything about loads."""
     for line in day.slots.values():
         before: Slot | None = None
@@ -25,7 +25,7 @@ def add_loads(day: Day, guards: Guards) -> None:
     add_counter(day, guards)
 
 
-def add_clock(day: Day, slot: Slot) -> None:
+def add_clock(day: DayModel, slot: Slot) -> None:
     """Lowering, boil, process, rest, lifting; an absent load lies at the day's end."""
     model, canner = day.model, slot.canner
     minutes = {p.id: p.minutes for p in day.problem.processes}
@@ -45,7 +45,7 @@ def add_clock(day: Day, slot: Slot) -> None:
     model.add_implication(slot.hot, slot.present)
 
 
-def add_water(day: Day, before: Slot | None, slot: Slot) -> None:
+def add_water(day: DayModel, before: Slot | None, slot: Slot) -> None:
     """
     Heated from cold, reheated, or hot still.
 
@@ -69,7 +69,7 @@ def add_water(day: Day, before: Slot | None, slot: Slot) -> None:
     model.add(slot.heat >= before.out).only_enforce_if(slot.present)
 
 
-def add_ways_to_heat(day: Day, slot: Slot) -> None:
+def add_ways_to_heat(day: DayModel, slot: Slot) -> None:
     """How long the water of a load after another is heated, if it is not hot."""
     model, canner = day.model, slot.canner
     model.add_implication(slot.hot, slot.stays)
@@ -82,7 +82,7 @@ def add_ways_to_heat(day: Day, slot: Slot) -> None:
     )
 
 
-def add_places(day: Day, slot: Slot) -> None:
+def add_places(day: DayModel, slot: Slot) -> None:
     """Not more jars than places, none of a process that may not ride, no empty load."""
     model = day.model
     process_of = {p.id: p for p in day.problem.processes}
@@ -102,7 +102,7 @@ def add_places(day: Day, slot: Slot) -> None:
     model.add_bool_or(*slot.aboard.values(), ~slot.present)
 
 
-def add_flows(day: Day) -> None:
+def add_flows(day: DayModel) -> None:
     """Every jar rides once; a batch is spread over as few loads as its rule allows."""
     for batch in day.problem.batches:
         if batch.process is None:
@@ -114,7 +114,7 @@ def add_flows(day: Day) -> None:
         day.model.add_bool_or(s.aboard[batch.id] for s in mine)
 
 
-def add_closed_wait(day: Day) -> None:
+def add_closed_wait(day: DayModel) -> None:
     """Closed before it is lowered, and not too long before."""
     for batch in day.problem.batches:
         if batch.process is None:
@@ -138,7 +138,7 @@ def add_closed_wait(day: Day) -> None:
                 )
 
 
-def add_counter(day: Day, guards: Guards) -> None:
+def add_counter(day: DayModel, guards: Guards) -> None:
     """Room for the jars that cool; a sum where none is cold before the day ends."""
     model, counter = day.model, day.problem.counter
     slots = day.all_slots()

@@ -11,7 +11,7 @@ from itertools import combinations
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.cpsat.variables import Day, Expr, Hands
+from stillroom.planning.cpsat.variables import DayModel, Expr, Hands
 from stillroom.planning.how_good.moments import BREATH_MIN
 
 
@@ -24,7 +24,7 @@ class _Moment:
     by: dict[str, cp_model.IntVar]
 
 
-def moments_too_near(day: Day) -> Expr | None:
+def moments_too_near(day: DayModel) -> Expr | None:
     """
     Pairs of moments of one person with less than a breath between them.
 
@@ -53,7 +53,7 @@ def moments_too_near(day: Day) -> Expr | None:
     return cp_model.LinearExpr.sum(near) if near else None
 
 
-def _moments(day: Day) -> list[_Moment]:
+def _moments(day: DayModel) -> list[_Moment]:
     found = [m for hands in day.hands if (m := _of_hands(day, hands)) is not None]
     found += [
         _Moment(slot.lift, slot.out, (slot.canner.id, slot.index), slot.lifted_by)
@@ -62,7 +62,7 @@ def _moments(day: Day) -> list[_Moment]:
     return found
 
 
-def _of_hands(day: Day, hands: Hands) -> _Moment | None:
+def _of_hands(day: DayModel, hands: Hands) -> _Moment | None:
     """From the first to the last step that cannot wait, of those in the same hands."""
     batch = next(b for b in day.problem.batches if b.id == hands.batch)
     inside = [i for i in hands.steps if batch.steps[i].critical]

@@ -15,7 +15,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.cpsat.variables import Day, Expr, Slot
+from stillroom.planning.cpsat.variables import DayModel, Expr, Slot
 from stillroom.planning.problem import Batch
 
 Value = Callable[[Expr], int]
@@ -54,7 +54,9 @@ class _Held:
     quarters: int = QUARTERS
 
 
-def hold_the_rest(model: cp_model.CpModel, day: Day, value: Value, part: Part) -> None:
+def hold_the_rest(
+    model: cp_model.CpModel, day: DayModel, value: Value, part: Part
+) -> None:
     """
     Add to a copy of a day's model what keeps all but a part of a plan as it is.
 
@@ -62,7 +64,7 @@ def hold_the_rest(model: cp_model.CpModel, day: Day, value: Value, part: Part) -
     ----------
     model : CpModel
         A clone of ``day.model``.
-    day : Day
+    day : DayModel
         The day that it is a clone of.
     value : callable
         Values of the plan.
@@ -89,7 +91,9 @@ def _chain(model: cp_model.CpModel, held: list[_Held]) -> None:
 # --- hands ------------------------------------------------------------------------
 
 
-def _hold_hands(model: cp_model.CpModel, day: Day, value: Value, part: Part) -> None:
+def _hold_hands(
+    model: cp_model.CpModel, day: DayModel, value: Value, part: Part
+) -> None:
     of_person: dict[str, list[_Held]] = {p.id: [] for p in day.problem.people}
     loose: set[int] = set()
     for piece in day.pieces:
@@ -155,7 +159,7 @@ def _keep_order(model: cp_model.CpModel, held: list[_Held]) -> None:
 
 
 def _hold_fires_and_pots(
-    model: cp_model.CpModel, day: Day, value: Value, part: Part
+    model: cp_model.CpModel, day: DayModel, value: Value, part: Part
 ) -> None:
     whole = part.people is None
     in_pot: dict[str, list[_Held]] = {}
@@ -207,7 +211,7 @@ def _hold_fires_and_pots(
         _chain_named(model, fires, len(day.classes[c].burners))
 
 
-def _span(day: Day, value: Value, batch: Batch, what: str) -> _Held | None:
+def _span(day: DayModel, value: Value, batch: Batch, what: str) -> _Held | None:
     inside = [i for i, s in enumerate(batch.steps) if getattr(s, what)]
     if not inside:
         return None
@@ -242,7 +246,9 @@ def load_is_free(part: Part, value: Value, slot: Slot) -> bool:
     return part.frees(None, value(slot.lower), value(slot.out))
 
 
-def _hold_loads(model: cp_model.CpModel, day: Day, value: Value, part: Part) -> None:
+def _hold_loads(
+    model: cp_model.CpModel, day: DayModel, value: Value, part: Part
+) -> None:
     free_slots = {
         (s.canner.id, s.index)
         for s in day.all_slots()
@@ -291,7 +297,7 @@ class Parts:
     KINDS = ("batches", "near", "stretch", "late", "people", "loads")
     ABOUT_LOADS = ("batches", "near", "stretch", "loads")
 
-    def __init__(self, day: Day, seed: int, *, about_loads: bool = False) -> None:
+    def __init__(self, day: DayModel, seed: int, *, about_loads: bool = False) -> None:
         self.day, self.drawn = day, random.Random(seed)
         self.kinds = self.ABOUT_LOADS if about_loads else self.KINDS
         self.share_of_loads = 1.0 if about_loads else 0.6

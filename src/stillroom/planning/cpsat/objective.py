@@ -10,28 +10,28 @@ from __future__ import annotations
 from ortools.sat.python import cp_model
 
 from stillroom.planning.bounding.bounds import least_loads
-from stillroom.planning.cpsat.variables import Day, Expr, loads_of_batch
+from stillroom.planning.cpsat.variables import DayModel, Expr, loads_of_batch
 from stillroom.planning.how_good.lateness import POINTS_A_LATE_MINUTE
 
 POINTS_A_LOAD = 3
 """A load counts as much as a batch split this often."""
 
 
-def end_and_lateness(day: Day) -> Expr:
+def end_and_lateness(day: DayModel) -> Expr:
     """Finish plus the points of lateness."""
     assert day.finish is not None
     late = [POINTS_A_LATE_MINUTE * weight * minutes for weight, minutes in day.late]
     return cp_model.LinearExpr.sum([day.finish, *late])
 
 
-def lateness(day: Day) -> Expr | None:
+def lateness(day: DayModel) -> Expr | None:
     """Weighted minutes by which wants are missed; `None` where nothing is due."""
     if not day.late:
         return None
     return cp_model.LinearExpr.sum([weight * late for weight, late in day.late])
 
 
-def loads_and_splits(day: Day) -> Expr | None:
+def loads_and_splits(day: DayModel) -> Expr | None:
     """
     Loads, and how often jars of one batch ride in one; `None` without a canner.
 
@@ -46,14 +46,14 @@ def loads_and_splits(day: Day) -> Expr | None:
     return cp_model.LinearExpr.sum([*loads, *rides])
 
 
-def most_loads_and_splits(day: Day) -> int:
+def most_loads_and_splits(day: DayModel) -> int:
     """A figure that `loads_and_splits` never exceeds."""
     canned = [b for b in day.problem.batches if b.process is not None]
     rides = sum(loads_of_batch(day.problem, b) for b in canned)
     return POINTS_A_LOAD * len(day.all_slots()) + rides
 
 
-def least_loads_and_splits(day: Day) -> int:
+def least_loads_and_splits(day: DayModel) -> int:
     """A figure below which `loads_and_splits` never is."""
     canned = [b for b in day.problem.batches if b.process is not None]
     return POINTS_A_LOAD * least_loads(day.problem) + len(canned)

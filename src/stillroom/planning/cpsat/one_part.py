@@ -13,7 +13,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.neighbourhood import Part, hold_the_rest
 from stillroom.planning.cpsat.reach import Reach, hold_near
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
 
 FIRST_GAIN_MIN, LEAST_GAIN_MIN, MOST_GAIN_MIN = 8.0, 1.0, 30.0
 """By about how many minutes the next plan must be better; drawn around it. [min]"""
@@ -73,7 +73,7 @@ def part_solver(seed: int) -> cp_model.CpSolver:
 
 
 def search_part(
-    day: Day,
+    day: DayModel,
     goal: Expr,
     plan: cp_model.CpSolver,
     part: Part,
@@ -90,7 +90,7 @@ def search_part(
 
     Parameters
     ----------
-    day : Day
+    day : DayModel
         The model; it is not changed.
     goal : Expr
         What is to be small.

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from ortools.sat.python import cp_model
 
 from stillroom.planning.bounding.bounds import WHOLE_HANDS
-from stillroom.planning.cpsat.variables import Day, Piece
+from stillroom.planning.cpsat.variables import DayModel, Piece
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.problem import Person
@@ -72,7 +72,9 @@ class _Demand:
 
 
 def add_hands(
-    day: Day, guards: Guards, not_free: Mapping[str, Iterable[NotFree]] | None = None
+    day: DayModel,
+    guards: Guards,
+    not_free: Mapping[str, Iterable[NotFree]] | None = None,
 ) -> None:
     """
     One person a step; four quarters a person; nobody works who is not there.
@@ -131,7 +133,7 @@ def _interval(
     )
 
 
-def _add_handling(day: Day, own: dict[str, _Demand], together: _Demand) -> None:
+def _add_handling(day: DayModel, own: dict[str, _Demand], together: _Demand) -> None:
     """Lowering and lifting out: labour of one person who may lift."""
     model = day.model
     for slot in day.all_slots():
@@ -158,7 +160,7 @@ def _add_handling(day: Day, own: dict[str, _Demand], together: _Demand) -> None:
 class _Absences:
     """When one person is not there: all four quarters are gone then."""
 
-    day: Day
+    day: DayModel
     guards: Guards
     person: Person
     own: _Demand

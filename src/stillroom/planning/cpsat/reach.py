@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.neighbourhood import Part, Value, load_is_free
-from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.cpsat.variables import DayModel
 
 ANY_MIN = 10_000
 """More minutes than a day has."""
@@ -35,7 +35,7 @@ ABOUT = tuple(Reach(minutes, minutes) for minutes in (10, 20, 40))
 
 
 def hold_near(
-    model: cp_model.CpModel, day: Day, value: Value, part: Part, reach: Reach
+    model: cp_model.CpModel, day: DayModel, value: Value, part: Part, reach: Reach
 ) -> None:
     """
     Add to a copy of a day's model that what is held begins about when it did.
@@ -44,7 +44,7 @@ def hold_near(
     ----------
     model : CpModel
         A clone of ``day.model``.
-    day : Day
+    day : DayModel
         The day that it is a clone of.
     value : callable
         Values of the plan.

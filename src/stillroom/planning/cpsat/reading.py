@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.constraints import like_canners, ordering_step, twins
 from stillroom.planning.cpsat.names import Span, named
-from stillroom.planning.cpsat.variables import Block, Day, Slot
+from stillroom.planning.cpsat.variables import Block, DayModel, Slot
 from stillroom.planning.problem import Batch
 from stillroom.planning.rinses import Tool, contents_of, next_in, wash_of
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep, Timetable
@@ -19,7 +19,7 @@ from stillroom.planning.words.canner_moved import loads_after_a_move
 Value = Callable[[cp_model.LinearExpr], int]
 
 
-def timetable_of(day: Day, value: Value) -> Timetable:
+def timetable_of(day: DayModel, value: Value) -> Timetable:
     """The timetable that a solution stands for, with pots, burners and mills named."""
     burners = _burners(day, value)
     pots = _pots(day, value)
@@ -62,7 +62,7 @@ def timetable_of(day: Day, value: Value) -> Timetable:
     return Timetable(steps=tuple(steps), loads=tuple(loads), breaks=tuple(breaks))
 
 
-def _load(day: Day, slot: Slot, value: Value) -> PlacedLoad:
+def _load(day: DayModel, slot: Slot, value: Value) -> PlacedLoad:
     minutes = {p.id: p.minutes for p in day.problem.processes}
     process = next(k for k, literal in slot.kind.items() if value(literal))
     lower, done, lift = value(slot.lower), value(slot.done), value(slot.lift)
@@ -86,7 +86,7 @@ def _load(day: Day, slot: Slot, value: Value) -> PlacedLoad:
     )
 
 
-def _pots(day: Day, value: Value) -> dict[str, str]:
+def _pots(day: DayModel, value: Value) -> dict[str, str]:
     spans: dict[str, list[Span]] = {}
     for batch in day.problem.batches:
         if batch.id not in day.pot_size:
@@ -101,7 +101,7 @@ def _pots(day: Day, value: Value) -> dict[str, str]:
 
 
 def _named_in_turn(
-    day: Day, value: Value, tool: Tool, spans: list[Span], names: list[str]
+    day: DayModel, value: Value, tool: Tool, spans: list[Span], names: list[str]
 ) -> dict[str, str]:
     """Names by batch: those between which there is only a rinse share one."""
     then = {f.before: f.after for f in day.follows if f.tool is tool and value(f.holds)}
@@ -120,7 +120,7 @@ def _named_in_turn(
     return {name: given[first] for first, line in lines.items() for name in line}
 
 
-def _mills(day: Day, value: Value) -> dict[str, int]:
+def _mills(day: DayModel, value: Value) -> dict[str, int]:
     spans = [
         _span(day, batch, "on_mill", value)
         for batch in day.problem.batches
@@ -131,14 +131,14 @@ def _mills(day: Day, value: Value) -> dict[str, int]:
     return {batch: int(name) for batch, name in given.items()}
 
 
-def _span(day: Day, batch: Batch, what: str, value: Value) -> Span:
+def _span(day: DayModel, batch: Batch, what: str, value: Value) -> Span:
     inside = [i for i, s in enumerate(batch.steps) if getattr(s, what)]
     start = min(value(day.start(batch.id, i)) for i in inside)
     end = max(value(day.end(batch, i)) for i in inside)
     return Span(batch.id, start, end, contents_of(batch))
 
 
-def _burners(day: Day, value: Value) -> dict[tuple[str, int], str]:
+def _burners(day: DayModel, value: Value) -> dict[tuple[str, int], str]:
     """Fires of one pot that touch become one span; canners take their classes whole."""
     found: dict[tuple[str, int], str] = {}
     for c, alike in enumerate(day.classes):
@@ -167,7 +167,7 @@ def _burners(day: Day, value: Value) -> dict[tuple[str, int], str]:
 # --- the other way round ----------------------------------------------------------
 
 
-def in_list_order(day: Day, plan: Timetable) -> Timetable:
+def in_list_order(day: DayModel, plan: Timetable) -> Timetable:
     """The same plan with twins closed, and like canners used, in the model's order."""
     new_name: dict[str, str] = {}
     placed = {(s.batch, s.step): s for s in plan.steps}
@@ -186,7 +186,9 @@ def in_list_order(day: Day, plan: Timetable) -> Timetable:
     return replace(plan, steps=tuple(steps), loads=tuple(loads))
 
 
-def _canners_by_use(day: Day, plan: Timetable) -> tuple[dict[str, str], dict[str, str]]:
+def _canners_by_use(
+    day: DayModel, plan: Timetable
+) -> tuple[dict[str, str], dict[str, str]]:
     """Old to new name of canners, and of the burners that they cover."""
     used = Tally(load.canner for load in plan.loads)
     canner: dict[str, str] = {}
@@ -203,7 +205,7 @@ def _canners_by_use(day: Day, plan: Timetable) -> tuple[dict[str, str], dict[str
     return canner, burner
 
 
-def hints_of(day: Day, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
+def hints_of(day: DayModel, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
     """
     What a timetable says about the variables of a model.
 
@@ -257,7 +259,7 @@ def hints_of(day: Day, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
     return hints
 
 
-def rinse_hints(day: Day, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
+def rinse_hints(day: DayModel, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
     """Which washes of a plan are rinses, and for whom."""
     rinsed = {(s.batch, s.step) for s in plan.steps if s.rinsed}
     batch_of = {b.id: b for b in day.problem.batches}
@@ -274,7 +276,7 @@ def rinse_hints(day: Day, plan: Timetable) -> list[tuple[cp_model.IntVar, int]]:
 
 
 def _slot_hints(
-    day: Day, slot: Slot, load: PlacedLoad | None, stays: bool
+    day: DayModel, slot: Slot, load: PlacedLoad | None, stays: bool
 ) -> list[tuple[cp_model.IntVar, int]]:
     times = (slot.heat, slot.lower, slot.done, slot.lift, slot.fire_free)
     if load is None:

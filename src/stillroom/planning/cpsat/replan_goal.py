@@ -68,7 +68,7 @@ def _add_soft(model: RestModel, residual: Residual) -> None:
     for soft in residual.soft:
         if (soft.batch, soft.after) not in place:
             continue  # it has begun, soon enough or not
-        over = cp.new_int_var(0, day.horizon, f"{soft.what} broken")
+        over = cp.new_int_var(0, day.horizon, f"{soft.limit} gives way")
         start = day.start(soft.batch, place[soft.batch, soft.after])
         if soft.since_before:
             if (soft.batch, soft.before) not in place:
@@ -76,8 +76,8 @@ def _add_soft(model: RestModel, residual: Residual) -> None:
             batch = next(b for b in residual.problem.batches if b.id == soft.batch)
             start = start - day.end(batch, place[soft.batch, soft.before])
         cp.add(over >= start - soft.by_min)
-        model.broken.append((soft.what, over))
-    model.points += [BROKEN_POINTS * over for _, over in model.broken]
+        model.waits.append((soft.limit, over))
+    model.points += [BROKEN_POINTS * over for over in model.over]
 
 
 def _add_least_change(

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.begun.limits_said import closed_said
 from stillroom.planning.begun.residual import Residual
 from stillroom.planning.cpsat import loads as load_rules
 from stillroom.planning.cpsat.rest import RestModel
 from stillroom.planning.cpsat.variables import Expr, Slot
 from stillroom.planning.happened import Happened
+from stillroom.planning.problem import CLOSED
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 
@@ -51,8 +51,7 @@ def add_loads(
                 day.model.add(over >= slot.lower - by).only_enforce_if(
                     slot.aboard[batch.id]
                 )
-        most = residual.closed_wait_min[batch.id]
-        model.broken.append((closed_said(batch.id, most), over))
+        model.waits.append(((batch.id, CLOSED, ""), over))
 
 
 def _add_fire_is_free(model: RestModel, slot: Slot, happened: Happened) -> None:
@@ -83,7 +82,7 @@ def _add_soft_closed_waits(model: RestModel, residual: Residual) -> None:
                 day.model.add(over >= wait - most).only_enforce_if(
                     slot.aboard[batch.id]
                 )
-        model.broken.append((closed_said(batch.id, most), over))
+        model.waits.append(((batch.id, CLOSED, ""), over))
 
 
 def _add_water_after(model: RestModel, slot: Slot, happened: Happened) -> None:

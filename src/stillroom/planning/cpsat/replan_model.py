@@ -7,7 +7,6 @@ because a load may be in it. What only the past can have broken costs points.
 
 from __future__ import annotations
 
-from stillroom.planning.begun.limits_said import lifted_too_late, rests_in_time
 from stillroom.planning.begun.put_off import PutOff
 from stillroom.planning.begun.residual import (
     NOW,
@@ -22,7 +21,7 @@ from stillroom.planning.cpsat.rest import LONGER_DAY_MIN, RestModel, Running, Sl
 from stillroom.planning.cpsat.rinse_parts import Kept
 from stillroom.planning.cpsat.variables import (
     Block,
-    Day,
+    DayModel,
     Hands,
     Piece,
     make_variables,
@@ -163,7 +162,7 @@ def _add_now(model: RestModel, residual: Residual, now: int) -> None:
             cp.add(slot.lower >= now)
 
 
-def _keep_rinsed(day: Day, residual: Residual, now: int) -> None:
+def _keep_rinsed(day: DayModel, residual: Residual, now: int) -> None:
     """What waits rinsed is held for the batch that it waits for."""
     size_of = {p.id: p.size for p in residual.problem.pots}
     for w in residual.rinsed:
@@ -186,7 +185,7 @@ def _add_late_rests(model: RestModel, residual: Residual) -> None:
                 continue
             over = cp.new_int_var(0, rest.latest_start_min - by, f"{start} late")
             cp.add(over >= start - by)
-            model.broken.append((rests_in_time(person.id), over))
+            model.rests.append((person.id, over))
 
 
 def _add_begun_loads(model: RestModel, happened: Happened) -> None:
@@ -229,7 +228,7 @@ def _add_begun_loads(model: RestModel, happened: Happened) -> None:
         model.running.append(Running(load, lift, by))
         over = cp.new_int_var(0, LONGER_DAY_MIN, f"{load.id} lifted late")
         cp.add(over >= lift - latest)
-        model.broken.append((lifted_too_late(load.id), over))
+        model.lifts.append((load.id, over))
 
 
 def _add_standing(model: RestModel, happened: Happened) -> None:
@@ -253,7 +252,7 @@ def _add_standing(model: RestModel, happened: Happened) -> None:
             model.day.stands[name] = since, out
 
 
-def _add_hands_on(day: Day, person: str, start: int, length: int) -> None:
+def _add_hands_on(day: DayModel, person: str, start: int, length: int) -> None:
     hands = Hands("", (), {person: day.model.new_constant(1)})
     day.hands.append(hands)
     begins = day.model.new_constant(start)

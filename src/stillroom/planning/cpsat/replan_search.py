@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Hashable, Iterable
+from typing import TypeVar
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.objective import end_and_lateness
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.replan_goal import END_POINTS
 from stillroom.planning.cpsat.replan_near import kept_beyond
-from stillroom.planning.cpsat.rest import OldOrder, Rest, RestModel
+from stillroom.planning.cpsat.rest import OldOrder, RestModel, RestPlan
 
 OLD_ORDER_S = 0.5
 """How long the old order is tried before any other. [s]"""
@@ -21,12 +22,13 @@ FEW_PIECES = 25
 SHARE_OF_WHOLE = 0.5
 """Of the time, for the solver's own search; parts are set free in the rest of it."""
 LEAST_PARTS_S = 0.1
+Of = TypeVar("Of", bound=Hashable)
 SOLVED = (cp_model.OPTIMAL, cp_model.FEASIBLE)
 
 
 def solve_rest(
     model: RestModel, *, until: float, workers: int = 2, seed: int = 1
-) -> Rest | None:
+) -> RestPlan | None:
     """
     The plan of least change that is found in time; `None` where none was found at all.
 
@@ -179,7 +181,7 @@ def _rest(
     old: OldOrder | None,
     *,
     proven: bool,
-) -> Rest:
+) -> RestPlan:
     value = solver.value
     hot_after = {}
     for canner, load in model.before.items():
@@ -193,17 +195,24 @@ def _rest(
         )
         for r in model.running
     }
-    assert model.overtime is not None
     assert model.guards.more_places is not None
-    broken = [(what, value(over)) for what, over in model.broken if value(over)]
-    if value(model.overtime):
-        broken.append((ENDS_IN_TIME, value(model.overtime)))
-    return Rest(
+    return RestPlan(
         timetable=timetable_of(model.day, value),
         lifts=lifts,
         hot_after=hot_after,
-        broken=tuple(broken),
+        waits=_most((limit, value(over)) for limit, over in model.waits),
+        lifted_late=_most((load, value(over)) for load, over in model.lifts),
+        rests_late=_most((who, value(over)) for who, over in model.rests),
         places=value(model.guards.more_places),
         proven=proven,
         old_order=old,
     )
+
+
+def _most(over: Iterable[tuple[Of, int]]) -> dict[Of, int]:
+    """Of each that is over, by how much at most. [min]"""
+    found: dict[Of, int] = {}
+    for of, minutes in over:
+        if minutes:
+            found[of] = max(minutes, found.get(of, 0))
+    return found

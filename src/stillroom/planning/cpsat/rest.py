@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.people import Guards
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
+from stillroom.planning.problem import Limit
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 LONGER_DAY_MIN = 240
@@ -55,15 +57,19 @@ class Slip:
 class RestModel:
     """The model of the rest of a day."""
 
-    day: Day
+    day: DayModel
     guards: Guards
     running: list[Running] = field(default_factory=list)
     before: dict[str, PlacedLoad] = field(default_factory=dict)
     """The last load of each canner that has begun."""
     points: list[Expr] = field(default_factory=list)
     overtime: cp_model.IntVar | None = None
-    broken: list[tuple[str, cp_model.IntVar]] = field(default_factory=list)
-    """What gives way, and by how many minutes."""
+    waits: list[tuple[Limit, cp_model.IntVar]] = field(default_factory=list)
+    """Longest waits and latest hours that may give way, and by how many minutes."""
+    lifts: list[tuple[str, cp_model.IntVar]] = field(default_factory=list)
+    """Loads that may be lifted out too late, and by how many minutes."""
+    rests: list[tuple[str, cp_model.IntVar]] = field(default_factory=list)
+    """People who may rest later than was meant, and by how many minutes."""
     of_old: list[OfOld] = field(default_factory=list)
     """The old order."""
     slip: Slip | None = None
@@ -92,6 +98,12 @@ class RestModel:
         return found
 
     @property
+    def over(self) -> list[cp_model.IntVar]:
+        """Minutes of each limit that may give way, but for the end of the day."""
+        waits = [over for _, over in self.waits]
+        return [*waits, *(over for _, over in (*self.lifts, *self.rests))]
+
+    @property
     def goal(self) -> Expr:
         """What is made small."""
         return cp_model.LinearExpr.sum(self.points)
@@ -101,10 +113,9 @@ class RestModel:
         """Minutes and places by which anything gives way."""
         assert self.overtime is not None
         assert self.guards.more_places is not None
-        over = [over for _, over in self.broken]
         stays = self.guards.stays_on.values()
         return cp_model.LinearExpr.sum(
-            [*over, *stays, self.overtime, self.guards.more_places]
+            [*self.over, *stays, self.overtime, self.guards.more_places]
         )
 
 
@@ -120,7 +131,7 @@ class OldOrder:
 
 
 @dataclass(frozen=True, slots=True)
-class Rest:
+class RestPlan:
     """A plan for the rest of the day, in the names of the residual problem."""
 
     timetable: Timetable
@@ -129,7 +140,12 @@ class Rest:
     """Load that has begun to the minute it is lifted, and by whom if that is open."""
     hot_after: dict[str, int]
     """Load that has begun to the minute until which its fire is kept on."""
-    broken: tuple[tuple[str, int], ...]
+    waits: Mapping[Limit, int]
+    """Longest waits and latest hours that give way, and by how much. [min]"""
+    lifted_late: Mapping[str, int]
+    """Loads that are lifted out too late, and by how much. [min]"""
+    rests_late: Mapping[str, int]
+    """People who rest later than was meant, and by how much. [min]"""
     places: int
     """More places on the counter than there are."""
     proven: bool

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.rinse_parts import Expr, Follow, Kept
-from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.cpsat.variables import DayModel
 from stillroom.planning.rinses import Tool
 
 
@@ -27,7 +27,7 @@ class Span:
 
 
 def kept_for_the_next(
-    day: Day, tool: Tool, spans: Mapping[str, Span]
+    day: DayModel, tool: Tool, spans: Mapping[str, Span]
 ) -> dict[str, Span]:
     """
     Return the spans by batch, longer where the pot or mill waits rinsed for the next.
@@ -63,7 +63,7 @@ def kept_for_the_next(
     return found
 
 
-def _same_size(day: Day, follow: Follow) -> None:
+def _same_size(day: DayModel, follow: Follow) -> None:
     """Both are in one pot."""
     before, after = day.pot_size[follow.before], day.pot_size[follow.after]
     for size in sorted(before.keys() | after.keys()):
@@ -77,7 +77,7 @@ def _same_size(day: Day, follow: Follow) -> None:
 
 
 def stand_rinsed(
-    day: Day, tool: Tool, spans: Mapping[str, Span]
+    day: DayModel, tool: Tool, spans: Mapping[str, Span]
 ) -> Iterator[tuple[Kept, cp_model.IntervalVar]]:
     """What stands rinsed already is held until the batch begins that it waits for."""
     for kept in day.kept:
@@ -93,7 +93,7 @@ def stand_rinsed(
         yield kept, day.model.new_interval_var(kept.since, length, until, name)
 
 
-def washes(day: Day) -> Expr | None:
+def washes(day: DayModel) -> Expr | None:
     """
     Uses of pots and mills that end with a wash, as far as that can be chosen.
 
@@ -104,7 +104,7 @@ def washes(day: Day) -> Expr | None:
     return cp_model.LinearExpr.sum([1 - r.rinsed for r in day.rinses.values()])
 
 
-def least_washes(day: Day) -> int:
+def least_washes(day: DayModel) -> int:
     """
     A figure below which `washes` never is.
 

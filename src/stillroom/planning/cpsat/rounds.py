@@ -17,7 +17,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.cpsat.walking import Came, Walker
 
 ROUND_S = 0.5
@@ -33,7 +33,7 @@ many as were tried before that: enough is enough."""
 class Rounds:
     """Parts in rounds, until so much work is done."""
 
-    day: Day
+    day: DayModel
     goal: Expr
     seed: int
     unit: int | None

@@ -22,7 +22,12 @@ from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.search import Search, SearchResult
 from stillroom.planning.cpsat.stages import held_at_first, stages_after
-from stillroom.planning.cpsat.variables import Day, Expr, make_variables, slots_needed
+from stillroom.planning.cpsat.variables import (
+    DayModel,
+    Expr,
+    make_variables,
+    slots_needed,
+)
 from stillroom.planning.cpsat.watcher import Better, Watcher
 from stillroom.planning.cpsat.whole import Answered, answered, search_whole
 from stillroom.planning.goal_order import Goal
@@ -135,7 +140,7 @@ def find_timetable(
 
 
 def _whole(
-    day: Day,
+    day: DayModel,
     goal: Expr,
     known: cp_model.CpSolver,
     search: Search,
@@ -148,7 +153,7 @@ def _whole(
     return _run(day, search, seconds)
 
 
-def _keep_whole(day: Day, known: cp_model.CpSolver) -> None:
+def _keep_whole(day: DayModel, known: cp_model.CpSolver) -> None:
     """Batches that ride in one load do so from now on: it hardly ever pays to split."""
     for batch in day.problem.batches:
         rides = [s.aboard[batch.id] for s in day.all_slots() if batch.id in s.aboard]
@@ -176,7 +181,7 @@ def _effort(search: Search, seconds: float) -> Effort:
 
 
 def _in_parts(
-    day: Day,
+    day: DayModel,
     known: cp_model.CpSolver,
     search: Search,
     watcher: Watcher,
@@ -214,7 +219,7 @@ def _in_parts(
     )
 
 
-def day_model(problem: Problem, start: Timetable | None, least: int) -> Day:
+def day_model(problem: Problem, start: Timetable | None, least: int) -> DayModel:
     """
     Model of a day with all of its rules.
 
@@ -236,7 +241,7 @@ def day_model(problem: Problem, start: Timetable | None, least: int) -> Day:
 
 
 def _run(
-    day: Day,
+    day: DayModel,
     search: Search,
     seconds: float,
     callback: cp_model.CpSolverSolutionCallback | None = None,
@@ -264,7 +269,7 @@ def _run(
 
 
 def hint_fully(
-    day: Day, hints: list[tuple[cp_model.IntVar, int]], search: Search
+    day: DayModel, hints: list[tuple[cp_model.IntVar, int]], search: Search
 ) -> cp_model.CpSolver | None:
     """
     Fill in what follows from a hint, so that every variable has its value.
@@ -291,14 +296,14 @@ def hint_fully(
     return solver
 
 
-def _hint_solution(day: Day, solver: cp_model.CpSolver) -> None:
+def _hint_solution(day: DayModel, solver: cp_model.CpSolver) -> None:
     day.model.clear_hints()  # type: ignore[no-untyped-call]
     for index, value in enumerate(solver.response_proto.solution):
         day.model.add_hint(day.model.get_int_var_from_proto_index(index), value)
 
 
 def _tidy(
-    day: Day, found: SearchResult, known: cp_model.CpSolver, search: Search
+    day: DayModel, found: SearchResult, known: cp_model.CpSolver, search: Search
 ) -> None:
     """
     The goals after the first search, one by one, in the keeper's order.
@@ -349,7 +354,7 @@ def _tidy(
 
 
 def _in_calmer_hands(
-    day: Day, known: cp_model.CpSolver, search: Search
+    day: DayModel, known: cp_model.CpSolver, search: Search
 ) -> cp_model.CpSolver:
     """The same plan with fewer hurried moments, as far as other hands can do that."""
     plan = timetable_of(day, known.value)
@@ -359,7 +364,7 @@ def _in_calmer_hands(
 
 
 def _with_new_variables(
-    day: Day, known: cp_model.CpSolver, search: Search
+    day: DayModel, known: cp_model.CpSolver, search: Search
 ) -> cp_model.CpSolver | None:
     """The same plan with values for variables that were added since."""
     hints = [

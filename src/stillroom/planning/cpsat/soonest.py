@@ -21,7 +21,7 @@ from stillroom.planning.cpsat.solve import (
     hint_fully,
     is_small,
 )
-from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.cpsat.variables import DayModel
 from stillroom.planning.cpsat.whole import UNITS_A_SECOND
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -147,7 +147,7 @@ def _in_parts(
 
 
 def _own_parts(
-    day: Day, known: cp_model.CpSolver, floor: int, search: Search
+    day: DayModel, known: cp_model.CpSolver, floor: int, search: Search
 ) -> cp_model.CpSolver:
     """The parts that the solver itself chooses, for a share of the time."""
     assert day.finish is not None

@@ -16,7 +16,7 @@ from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.calm import helpers_end
 from stillroom.planning.cpsat.moments import moments_too_near
 from stillroom.planning.cpsat.rinses import least_washes, washes
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.goal_order import MAY_END_LATER_MIN, Goal, in_order
 
 
@@ -25,22 +25,22 @@ class Stage:
     """One goal for the solver."""
 
     goal: Goal
-    make: Callable[[Day], Expr | None]
+    make: Callable[[DayModel], Expr | None]
     """Adds what it needs to the model, and returns what is made small."""
     share: float
     in_minutes: bool
     adds_variables: bool
-    floor: Callable[[Day], int] = lambda _: 0
+    floor: Callable[[DayModel], int] = lambda _: 0
     """A figure below which no plan is."""
 
 
-def held_at_first(day: Day, finish: int, late: int) -> tuple[Goal, ...]:
+def held_at_first(day: DayModel, finish: int, late: int) -> tuple[Goal, ...]:
     """
     Hold what the first search reached, as far as it comes first in the order.
 
     Parameters
     ----------
-    day : Day
+    day : DayModel
         The model; rules are added.
     finish, late : int
         Finish and weighted lateness of its best plan. [min]
@@ -73,7 +73,7 @@ def held_at_first(day: Day, finish: int, late: int) -> tuple[Goal, ...]:
     return tuple(held)
 
 
-def stages_after(day: Day, held: tuple[Goal, ...]) -> list[Stage]:
+def stages_after(day: DayModel, held: tuple[Goal, ...]) -> list[Stage]:
     """The stages that are left, in the keeper's order, with their share of the time."""
     made = {
         Goal.ON_TIME: Stage(Goal.ON_TIME, objective.lateness, 1.0, True, False),
@@ -100,12 +100,12 @@ def stages_after(day: Day, held: tuple[Goal, ...]) -> list[Stage]:
     return left
 
 
-def _finish(day: Day) -> Expr:
+def _finish(day: DayModel) -> Expr:
     assert day.finish is not None
     return day.finish
 
 
-def _over_the_hour(day: Day) -> Expr:
+def _over_the_hour(day: DayModel) -> Expr:
     """Minutes by which the day goes past the hour she named; its end without one."""
     assert day.finish is not None
     hour = day.problem.done_by_min

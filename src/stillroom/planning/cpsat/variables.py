@@ -101,7 +101,7 @@ class Slot:
 
 
 @dataclass(slots=True)
-class Day:
+class DayModel:
     """The model of a day and its variables."""
 
     problem: Problem
@@ -185,9 +185,9 @@ def loads_of_batch(problem: Problem, batch: Batch) -> int:
 
 def make_variables(
     problem: Problem, *, horizon: int, slots: dict[str, int], earliest_finish: int
-) -> Day:
+) -> DayModel:
     """All variables of a day, with no rule yet but their ranges."""
-    day = Day(problem, cp_model.CpModel(), horizon, burner_classes(problem))
+    day = DayModel(problem, cp_model.CpModel(), horizon, burner_classes(problem))
     day.rinses, day.follows = make_rinses(day.model, problem, horizon)
     for batch, short in zip(
         problem.batches, at_the_shortest(problem).batches, strict=True
@@ -223,13 +223,13 @@ def make_variables(
     return day
 
 
-def _rinse_ends(day: Day, batch: Batch) -> None:
+def _rinse_ends(day: DayModel, batch: Batch) -> None:
     for (name, i), rinse in day.rinses.items():
         if name == batch.id:
             day.model.add(rinse.end == day.start(name, i) + rinse.length)
 
 
-def _starts(day: Day, batch: Batch) -> None:
+def _starts(day: DayModel, batch: Batch) -> None:
     network = network_of(batch)
     day.networks[batch.id] = network
     line = []
@@ -243,7 +243,7 @@ def _starts(day: Day, batch: Batch) -> None:
     day.starts[batch.id] = line
 
 
-def _hands(day: Day, batch: Batch) -> None:
+def _hands(day: DayModel, batch: Batch) -> None:
     network = day.networks[batch.id]
     groups: dict[str, list[int]] = {}
     for i, step in enumerate(batch.steps):
@@ -290,7 +290,7 @@ def _hands(day: Day, batch: Batch) -> None:
             last = (last[0], chain, offset + step.duration_min)
 
 
-def _fires(day: Day, batch: Batch) -> None:
+def _fires(day: DayModel, batch: Batch) -> None:
     network = day.networks[batch.id]
     for chain in network.chains:
         last: tuple[list[int], int, int] | None = None  # steps, start, end
@@ -329,7 +329,7 @@ def _fires(day: Day, batch: Batch) -> None:
             )
 
 
-def _slot(day: Day, canner: Canner, index: int) -> Slot:
+def _slot(day: DayModel, canner: Canner, index: int) -> Slot:
     model, problem, h = day.model, day.problem, day.horizon
     name = f"{canner.id}/{index}"
     with_jars = [b for b in problem.batches if b.process is not None]

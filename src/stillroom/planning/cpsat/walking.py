@@ -20,7 +20,7 @@ from ortools.sat.python import cp_model
 from stillroom.planning.cpsat.neighbourhood import Part, Parts
 from stillroom.planning.cpsat.one_part import Demand, search_part
 from stillroom.planning.cpsat.reach import ABOUT, SOONER, Reach
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
 
 WORK_A_PART, WORK_ASIDE, LEAST_WORK = 0.04, 0.03, 0.004
 """
@@ -52,7 +52,7 @@ A_UNIT_IN_ALL_S = 7.5
 of an eighty-jar day. [s]"""
 
 
-def work_of(day: Day, solver: cp_model.CpSolver) -> float:
+def work_of(day: DayModel, solver: cp_model.CpSolver) -> float:
     """Seconds of a core that a part takes, by what was counted. [s]"""
     response = solver.response_proto
     return (
@@ -82,7 +82,7 @@ class Walker:
 
     Parameters
     ----------
-    day : Day
+    day : DayModel
         The model; its objective is ``goal``, and it is not changed.
     goal : Expr
         What is made small.
@@ -95,7 +95,12 @@ class Walker:
     """
 
     def __init__(
-        self, day: Day, goal: Expr, seed: int, unit: int | None, until: float | None
+        self,
+        day: DayModel,
+        goal: Expr,
+        seed: int,
+        unit: int | None,
+        until: float | None,
     ) -> None:
         self.day, self.goal, self.unit, self.until = day, goal, unit, until
         self.seed, self.drawn = seed, random.Random(seed)

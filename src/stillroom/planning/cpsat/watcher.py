@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.search import SearchResult
-from stillroom.planning.cpsat.variables import Day
+from stillroom.planning.cpsat.variables import DayModel
 from stillroom.planning.timetable import Timetable
 
 Better = Callable[[Timetable, int], None]
@@ -21,7 +21,7 @@ class Watcher(cp_model.CpSolverSolutionCallback):
 
     def __init__(
         self,
-        day: Day,
+        day: DayModel,
         found: SearchResult,
         on_better: Better | None,
         began: float,

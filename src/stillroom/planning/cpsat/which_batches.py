@@ -22,7 +22,7 @@ from stillroom.planning.cpsat.loads import add_loads
 from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.solve import Search
-from stillroom.planning.cpsat.variables import Day, make_variables, slots_needed
+from stillroom.planning.cpsat.variables import DayModel, make_variables, slots_needed
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable
 
@@ -175,7 +175,7 @@ def _never(problem: Problem) -> frozenset[str]:
 # --- the rules, with batches that may be left out ---------------------------------
 
 
-def _add_rules(day: Day, out: dict[str, Literal]) -> None:
+def _add_rules(day: DayModel, out: dict[str, Literal]) -> None:
     guards = Guards(day.model)
     constraints.add_time_lags(day)
     add_hands(day, guards)
@@ -196,7 +196,7 @@ def _add_rules(day: Day, out: dict[str, Literal]) -> None:
     constraints.add_list_order(day)
 
 
-def _make_optional(day: Day, out: dict[str, Literal]) -> None:
+def _make_optional(day: DayModel, out: dict[str, Literal]) -> None:
     """
     Rewrite the rules that say "exactly one": of its ways, or it is left out.
 
@@ -236,7 +236,7 @@ def _make_optional(day: Day, out: dict[str, Literal]) -> None:
                 rule.enforcement_literal.append((~out[owner]).index)
 
 
-def _always_held(day: Day) -> dict[str, str]:
+def _always_held(day: DayModel) -> dict[str, str]:
     """Names of the intervals of a batch that are in every plan: hands and mills."""
     pieces = [(f"w{n}", p.hands.batch) for n, p in enumerate(day.pieces)]
     alone = dict(pieces)  # where one person only can do it
@@ -250,7 +250,7 @@ def _owner(indices: Sequence[int], of: dict[int, str]) -> str | None:
     return whose.pop() if len(whose) == 1 else None
 
 
-def _add_windows(day: Day, batch: Batch, made: cp_model.LiteralT) -> None:
+def _add_windows(day: DayModel, batch: Batch, made: cp_model.LiteralT) -> None:
     position = {s.id: i for i, s in enumerate(batch.steps)}
     for window in batch.windows:
         start = day.start(batch.id, position[window.step])
@@ -259,7 +259,7 @@ def _add_windows(day: Day, batch: Batch, made: cp_model.LiteralT) -> None:
             day.model.add(start <= window.latest_min).only_enforce_if(made)
 
 
-def _add_end(day: Day, batch: Batch, made: cp_model.LiteralT) -> None:
+def _add_end(day: DayModel, batch: Batch, made: cp_model.LiteralT) -> None:
     """Its jars are out before the day is over, with all that follows its closing."""
     assert day.finish is not None
     network = day.networks[batch.id]
@@ -277,7 +277,7 @@ def _add_end(day: Day, batch: Batch, made: cp_model.LiteralT) -> None:
 
 
 def _hint(
-    day: Day,
+    day: DayModel,
     out: dict[str, Literal],
     smaller: Problem,
     start: Timetable,
@@ -314,7 +314,9 @@ def _hint(
             day.model.add_hint(day.model.get_int_var_from_proto_index(index), value)
 
 
-def _timetable(day: Day, solver: cp_model.CpSolver, made: Sequence[str]) -> Timetable:
+def _timetable(
+    day: DayModel, solver: cp_model.CpSolver, made: Sequence[str]
+) -> Timetable:
     """Read the solution as a plan of the batches that are made."""
     less = replace(
         day,

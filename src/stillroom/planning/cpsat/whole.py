@@ -16,7 +16,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.rounds import Rounds
 from stillroom.planning.cpsat.search import Search
-from stillroom.planning.cpsat.variables import Day, Expr
+from stillroom.planning.cpsat.variables import DayModel, Expr
 
 UNITS_A_SECOND = 0.27
 """Deterministic time that a whole search takes of a second of a core, about."""
@@ -36,7 +36,7 @@ class Answered:
 
 
 def search_whole(
-    day: Day,
+    day: DayModel,
     goal: Expr,
     known: cp_model.CpSolver | None,
     search: Search,
@@ -50,7 +50,7 @@ def search_whole(
 
     Parameters
     ----------
-    day : Day
+    day : DayModel
         The model; its objective is ``goal``.
     goal : Expr
         What is made small.
@@ -87,7 +87,7 @@ def search_whole(
 
 
 def _all_of_it(
-    day: Day,
+    day: DayModel,
     search: Search,
     seconds: float,
     callback: cp_model.CpSolverSolutionCallback | None,

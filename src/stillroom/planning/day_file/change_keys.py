@@ -9,7 +9,7 @@ from stillroom.in_a_list import all_of
 from stillroom.planning.day import Day, Helper, Want
 from stillroom.planning.day_file.change_words import (
     as_is,
-    of_one,
+    of_so_many,
     plain_value,
     said_plainly,
 )
@@ -69,8 +69,7 @@ class ChangeKey:
         """
         if value == NOTHING and self.without:
             return self.without
-        words = self.clause.format(plain_value(value))
-        return of_one(words) if value == "1" else words
+        return of_so_many(self.clause, plain_value(value))
 
 
 def change_keys(day: Day) -> tuple[ChangeKey, ...]:

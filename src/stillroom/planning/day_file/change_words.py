@@ -108,10 +108,7 @@ def _plain(table: str, key: str, value: str) -> str:
     if said is None:
         return f"the {words} of the {table} is otherwise"
     clause = _PLAIN.get(path, f"the {as_is(words)} of the {table} is {{}}")
-    clause = clause.format(said)
-    if said == "0":
-        return of_none(clause)
-    return of_one(clause) if said == "1" else clause
+    return of_so_many(clause, said)
 
 
 def _row(table: str, what: str, value: str) -> str:
@@ -184,6 +181,19 @@ def as_is(name: str) -> str:
     '{x} goes at 9:00'
     """
     return name.replace("{", "{{").replace("}", "}}")
+
+
+def of_so_many(clause: str, said: str) -> str:
+    """
+    Put a figure into a clause that is one of many.
+
+    >>> [of_so_many("it has {} food mills", said) for said in "012"]
+    ['it has no food mill', 'it has 1 food mill', 'it has 2 food mills']
+    """
+    told = clause.format(said)
+    if said == "0":
+        return of_none(told)
+    return of_one(told) if said == "1" else told
 
 
 def of_one(clause: str) -> str:

@@ -60,7 +60,7 @@ class Matter:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spare:
+class SpareJars:
     """What to set out beyond what the plan fills."""
 
     jars: int
@@ -100,7 +100,7 @@ class Odds:
     broken: tuple[BrokenLimit, ...]
     over_asked_min: float
     """Minutes a day in which somebody is asked for more than there is of them."""
-    spare: Spare
+    spare: SpareJars
 
 
 def odds_of(
@@ -262,8 +262,6 @@ def _done_by(
         share = float(np.searchsorted(ordered, minute, side="right")) / len(ordered)
         found.append(DoneBy(minute=minute, chance=share))
         minute += HALF_HOUR_MIN
-    while len(found) > 1 and found[1].chance == 0.0:
-        found.pop(0)
     wanted = _wanted(finish, hour)
     among = range(found[0].minute + 1, found[-1].minute)
     if wanted is not None and wanted.minute in among:
@@ -301,7 +299,7 @@ def _matters(ready: Pass, minutes: Array, days: Days) -> tuple[Matter, ...]:
     return tuple(found)
 
 
-def spare_jars(jars: int, *, days: int = DAYS, seed: int = 1) -> Spare:
+def spare_jars(jars: int, *, days: int = DAYS, seed: int = 1) -> SpareJars:
     """
     Jars and lids to set out beyond those that are filled.
 
@@ -314,7 +312,7 @@ def spare_jars(jars: int, *, days: int = DAYS, seed: int = 1) -> Spare:
     generator = np.random.default_rng(seed)
     often, seldom = (1.0 / n for n in LOST_ONE_IN)
     lost = generator.binomial(jars, generator.uniform(seldom, often, days))
-    return Spare(jars=jars, spare=int(np.quantile(lost, SURE, method="higher")))
+    return SpareJars(jars=jars, spare=int(np.quantile(lost, SURE, method="higher")))
 
 
 def odds_learned(
@@ -341,9 +339,9 @@ def odds_learned(
     )
 
 
-def own_spare_jars(jars: int, seals: Share) -> Spare:
+def own_spare_jars(jars: int, seals: Share) -> SpareJars:
     """Return the jars and lids to set out by the keeper's own seals."""
-    return Spare(
+    return SpareJars(
         jars=jars,
         spare=seals.enough(jars),
         source=f"learned from the seals of {jars_said(seals.jars)} of yours, "

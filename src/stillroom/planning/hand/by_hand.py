@@ -204,7 +204,7 @@ def shuffled_orders(problem: Problem, seed: int) -> Iterator[list[Batch]]:
         yield mixed
 
 
-def _ends_min(kitchen: free_time.Kitchen) -> int:
+def _ends_min(kitchen: free_time.FreeKitchen) -> int:
     steps = max((s.end_min for s in kitchen.steps), default=0)
     loads = (held.placed.out_min for line in kitchen.loads.values() for held in line)
     return max(steps, max(loads, default=0))

@@ -125,7 +125,7 @@ class Tally:
 
 
 @dataclass(slots=True)
-class Kitchen:
+class FreeKitchen:
     """What is still free, and what has been placed."""
 
     hands: dict[str, Levels]
@@ -140,10 +140,10 @@ class Kitchen:
     tally: Tally = field(default_factory=Tally)
     """Shared with its copies."""
 
-    def copy(self) -> Kitchen:
+    def copy(self) -> FreeKitchen:
         """The same kitchen, to try something in."""
         self.tally.copies += 1
-        return Kitchen(
+        return FreeKitchen(
             tally=self.tally,
             hands=dict(self.hands),
             burners=dict(self.burners),
@@ -155,7 +155,7 @@ class Kitchen:
             left_in=dict(self.left_in),
         )
 
-    def become(self, other: Kitchen) -> None:
+    def become(self, other: FreeKitchen) -> None:
         """Take over what was tried in ``other``."""
         self.hands, self.burners = other.hands, other.burners
         self.pot_free_from = other.pot_free_from
@@ -234,7 +234,7 @@ def at_work(person: Person, horizon_min: int) -> Levels:
     return (first, second, third, fourth)
 
 
-def empty_kitchen(problem: Problem, *, canner_keeps_burner: bool) -> Kitchen | None:
+def empty_kitchen(problem: Problem, *, canner_keeps_burner: bool) -> FreeKitchen | None:
     """
     The kitchen in the morning, breaks at their earliest minute.
 
@@ -248,7 +248,7 @@ def empty_kitchen(problem: Problem, *, canner_keeps_burner: bool) -> Kitchen | N
         b.id: 0 if canner_keeps_burner and b.id in covered else whole
         for b in problem.burners
     }
-    kitchen = Kitchen(
+    kitchen = FreeKitchen(
         hands={p.id: at_work(p, horizon) for p in problem.people},
         burners=lent,
         pot_free_from={p.id: 0 for p in problem.pots},

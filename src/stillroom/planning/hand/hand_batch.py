@@ -8,7 +8,7 @@ anew.
 
 from __future__ import annotations
 
-from stillroom.planning.hand.free_time import Kitchen
+from stillroom.planning.hand.free_time import FreeKitchen
 from stillroom.planning.hand.hand_chain import ChainsByHand
 from stillroom.planning.hand.hand_loads import put_into_canner
 from stillroom.planning.hand.hand_repeats import (
@@ -36,7 +36,7 @@ class Placing:
     """One batch being placed."""
 
     def __init__(
-        self, problem: Problem, kitchen: Kitchen, batch: Batch, keeps_burner: bool
+        self, problem: Problem, kitchen: FreeKitchen, batch: Batch, keeps_burner: bool
     ) -> None:
         self.problem, self.kitchen, self.batch = problem, kitchen, batch
         self.keeps_burner = keeps_burner
@@ -109,7 +109,7 @@ class Placing:
             self.changes[chosen] = here | there
         return self.changes[chosen]
 
-    def _attempt(self, trial: Kitchen) -> tuple[int, int] | None:
+    def _attempt(self, trial: FreeKitchen) -> tuple[int, int] | None:
         """Place all chains; else (chain, minute before which it must not start)."""
         starts: dict[int, int] = {}
         stood: dict[int, Stretch] = {}
@@ -145,7 +145,7 @@ class Placing:
         return self._put_jars_away(trial, stood)
 
     def _put_jars_away(
-        self, trial: Kitchen, stood: dict[int, Stretch]
+        self, trial: FreeKitchen, stood: dict[int, Stretch]
     ) -> tuple[int, int] | None:
         if self.batch.process is None:
             return None
@@ -184,7 +184,7 @@ class Placing:
 
     # --- pots and mills -----------------------------------------------------
 
-    def _choose_pot(self, trial: Kitchen) -> None:
+    def _choose_pot(self, trial: FreeKitchen) -> None:
         steps, contents = self.batch.steps, contents_of(self.batch)
         self.pot = self.mill = None
         chain_of = self.network.chain_of
@@ -214,7 +214,7 @@ class Placing:
             self._hold_back(on_mill, free_from[chosen])
             self._rinse(trial, _mill(chosen), saves[chosen])
 
-    def _rinse(self, trial: Kitchen, name: str, saved: int) -> None:
+    def _rinse(self, trial: FreeKitchen, name: str, saved: int) -> None:
         """What was to be washed is only rinsed: the same goes in again."""
         if saved:
             trial.rinse(name, self.problem.people, self.problem.horizon_min)
@@ -225,7 +225,7 @@ class Placing:
             earliest = minute - self.network.offset[i]
             self.not_before[chain] = max(self.not_before[chain], earliest)
 
-    def _book_pot_and_mill(self, trial: Kitchen) -> None:
+    def _book_pot_and_mill(self, trial: FreeKitchen) -> None:
         mine = {s.step: s.end_min for s in trial.steps if s.batch == self.batch.id}
         if self.pot is not None:
             inside = [s.id for s in self.batch.steps if s.in_pot]

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from stillroom.planning.hand import free_time
-from stillroom.planning.hand.free_time import Kitchen, each_minute, minutes
+from stillroom.planning.hand.free_time import FreeKitchen, each_minute, minutes
 from stillroom.planning.hand.hand_fires import Fire, fires_of, light, serves
 from stillroom.planning.network import Network
 from stillroom.planning.problem import Batch, Person, Problem
@@ -27,7 +27,7 @@ class ChainsByHand:
     network: Network
     people: Sequence[Person]
     """Those who are asked first come first."""
-    kitchen: Kitchen
+    kitchen: FreeKitchen
     pot: str | None
     mill: int | None
     hands: dict[str, str] = field(default_factory=dict)
@@ -136,7 +136,7 @@ class ChainsByHand:
 
     def _stays(
         self,
-        trial: Kitchen,
+        trial: FreeKitchen,
         person: Person,
         chain: int,
         i: int,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.hand.free_time import Kitchen
+from stillroom.planning.hand.free_time import FreeKitchen
 from stillroom.planning.network import Network
 from stillroom.planning.problem import Batch, Burner, Problem
 
@@ -44,7 +44,7 @@ def light(
     problem: Problem,
     batch: Batch,
     pot: str | None,
-    kitchen: Kitchen,
+    kitchen: FreeKitchen,
     fire: Fire,
     start: int,
 ) -> str | None:
@@ -74,7 +74,9 @@ def serves(
     return next(p.size for p in problem.pots if p.id == pot) in burner.takes
 
 
-def _under_the_pot(batch: Batch, kitchen: Kitchen, fire: Fire, start: int) -> set[str]:
+def _under_the_pot(
+    batch: Batch, kitchen: FreeKitchen, fire: Fire, start: int
+) -> set[str]:
     """Burners of this pot just before or after: without a gap it is not moved."""
     in_pot = {s.id for s in batch.steps if s.in_pot}
     if batch.steps[fire.members[0]].id not in in_pot:

@@ -12,8 +12,8 @@ from dataclasses import replace
 from math import ceil
 
 from stillroom.planning.hand.free_time import (
+    FreeKitchen,
     HandLoad,
-    Kitchen,
     each_minute,
     minutes,
     room_for,
@@ -25,7 +25,7 @@ from stillroom.planning.timetable import PlacedLoad
 
 def put_into_canner(
     problem: Problem,
-    kitchen: Kitchen,
+    kitchen: FreeKitchen,
     batch: Batch,
     ready_min: int,
     *,
@@ -48,7 +48,7 @@ def put_into_canner(
 
 class _Putting:
     def __init__(
-        self, problem: Problem, kitchen: Kitchen, lifters: list[Person], keeps: bool
+        self, problem: Problem, kitchen: FreeKitchen, lifters: list[Person], keeps: bool
     ) -> None:
         self.problem, self.kitchen = problem, kitchen
         self.lifters, self.keeps_burner = lifters, keeps

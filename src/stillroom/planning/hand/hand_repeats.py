@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from stillroom.planning.bounding.bounds import least_cycle_min
-from stillroom.planning.hand.free_time import Kitchen, first_minute, minutes
+from stillroom.planning.hand.free_time import FreeKitchen, first_minute, minutes
 from stillroom.planning.network import UNTIED, Network
 from stillroom.planning.problem import Batch, Problem
 
@@ -164,7 +164,7 @@ def load_span(problem: Problem, batch: Batch, lift_within_min: int) -> tuple[int
     return before, after
 
 
-def changes_in(problem: Problem, kitchen: Kitchen) -> int:
+def changes_in(problem: Problem, kitchen: FreeKitchen) -> int:
     """Pattern of the minutes at which anything in the kitchen begins or ends."""
     changes = 1 << problem.horizon_min
     hands = (level for levels in kitchen.hands.values() for level in levels)
@@ -176,7 +176,7 @@ def changes_in(problem: Problem, kitchen: Kitchen) -> int:
     return changes
 
 
-def _moments(problem: Problem, kitchen: Kitchen) -> Iterator[int]:
+def _moments(problem: Problem, kitchen: FreeKitchen) -> Iterator[int]:
     """Minutes that are in no pattern: of pots, loads, and jars that cool."""
     cooling = problem.counter.cooling_min
     for name, free_from in kitchen.pot_free_from.items():

@@ -15,8 +15,7 @@ from stillroom.planning.happened import Happened
 from stillroom.planning.judge.breach import About, Breach
 from stillroom.planning.judge.check import breaches, what_is_missing
 from stillroom.planning.judge.check_loads import counter_breaches
-from stillroom.planning.judge.check_waits import CLOSED, Limit
-from stillroom.planning.problem import Batch, Break, Person, Problem
+from stillroom.planning.problem import CLOSED, Batch, Break, Limit, Person, Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 LABOUR = 3

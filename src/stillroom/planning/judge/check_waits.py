@@ -11,15 +11,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from stillroom.planning.happened import Happened
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import CLOSED, Limit, Problem
 from stillroom.planning.timetable import Timetable
-
-CLOSED = "(closed)"
-Limit = tuple[str, str, str]
-"""
-Batch, step before, step after. Of an hour of the day the step before is ``""``; of
-jars that wait closed for the canner it is `CLOSED`, and the step after is ``""``.
-"""
 
 
 def waits_over(

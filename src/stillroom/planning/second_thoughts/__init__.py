@@ -20,6 +20,7 @@ Read `replan` first. It is the door, `replanned` says what matters of it, and
                        as it was
     replanned.py       a day planned again beside the day as it was, and what matters of
                        it in words
+    same_loads.py      which load of a plan made anew is which of the plan before
     take_in.py         a batch that was left out taken back into a day that has begun
     tools_kept.py      pots, fires and mills of the rest of a day by name
 """

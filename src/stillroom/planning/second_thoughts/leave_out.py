@@ -66,7 +66,7 @@ class Offer:
 
 def gives_way_min(found: Replanned) -> int:
     """Minutes and places by which limits give way, and people stay on, summed."""
-    over = sum(minutes for _, minutes in found.broken)
+    over = sum(minutes for _, minutes in found.limits)
     return over + sum(found.longer_min.values()) + found.more_places
 
 

@@ -1,18 +1,21 @@
 """
-Longest waits and latest hours that a plan does not keep: as its maker says, and true.
+What a plan of a day that has begun does not keep, in words.
 
-What the search says is handed to the judge, limit by limit; what is shown afterwards
-are the minutes that the judge counts in the timetable itself, under the same words.
+Limits go by what they are of from the search to the judge; only here are they said.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
-from stillroom.planning.begun.limits_said import closed_said, hour_said, wait_said
-from stillroom.planning.begun.residual import Residual
-from stillroom.planning.judge.check_waits import CLOSED, Limit
-from stillroom.planning.problem import Problem
+from stillroom.planning.begun.limits_said import (
+    closed_said,
+    hour_said,
+    lifted_too_late,
+    rests_in_time,
+    wait_said,
+)
+from stillroom.planning.problem import CLOSED, Limit, Problem
 
 
 def over_said(problem: Problem, over: Mapping[Limit, int]) -> Iterator[tuple[str, int]]:
@@ -32,18 +35,11 @@ def over_said(problem: Problem, over: Mapping[Limit, int]) -> Iterator[tuple[str
             yield wait_said(batch, link), minutes
 
 
-def stated(
-    residual: Residual, broken: Iterable[tuple[str, int]]
-) -> tuple[dict[Limit, int], list[tuple[str, int]]]:
-    """What a search says to give way: its waits and hours as limits, and all else."""
-    words = {(s.batch, s.before, s.after): s.what for s in residual.soft}
-    for most in (residual.closed_wait_min, residual.closed_soft_min):
-        words |= {
-            (b, CLOSED, ""): closed_said(b, minutes) for b, minutes in most.items()
-        }
-    said: dict[str, int] = {}
-    for what, minutes in broken:
-        said[what] = max(minutes, said.get(what, 0))
-    waits = {limit: said[what] for limit, what in words.items() if what in said}
-    known = set(words.values())
-    return waits, [(what, over) for what, over in broken if what not in known]
+def lifts_and_rests_said(
+    lifted_late: Mapping[str, int], rests_late: Mapping[str, int]
+) -> Iterator[tuple[str, int]]:
+    """Loads that are lifted too late and people who rest late, in words. [min]"""
+    for load, minutes in lifted_late.items():
+        yield lifted_too_late(load), minutes
+    for person, minutes in rests_late.items():
+        yield rests_in_time(person), minutes

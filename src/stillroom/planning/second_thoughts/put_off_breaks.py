@@ -10,13 +10,15 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
-from stillroom.planning.begun.limits_said import lifted_too_late, rests_in_time
 from stillroom.planning.happened import Happened
 from stillroom.planning.judge.check_loads import LIFT_WITHIN_MIN
 from stillroom.planning.judge.check_replan import replan_breaches
 from stillroom.planning.judge.check_waits import waits_over
 from stillroom.planning.problem import Problem
-from stillroom.planning.second_thoughts.limits_over import over_said
+from stillroom.planning.second_thoughts.limits_over import (
+    lifts_and_rests_said,
+    over_said,
+)
 from stillroom.planning.timetable import Timetable
 
 
@@ -66,8 +68,7 @@ def what_gives_way(
         given_way=waits,
     )
     broken = [
-        *((lifted_too_late(load), over) for load, over in lifts.items()),
-        *((rests_in_time(name), over) for name, over in rests.items()),
+        *lifts_and_rests_said(lifts, rests),
         *over_said(problem, waits),
         # of a pan that changes hands the judge says the same at each of its steps
         *((said, 0) for said in dict.fromkeys(breach.said for breach in others)),

@@ -9,15 +9,9 @@ in time, the old order is put off, and what that breaks is said.
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
 from dataclasses import replace
 
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.begun.limits_said import (
-    ENDS_IN_TIME,
-    lifted_too_late,
-    rests_in_time,
-)
 from stillroom.planning.begun.other_tools import in_other_tools
 from stillroom.planning.begun.put_off import PutOff, put_off, timetable_put_off
 from stillroom.planning.begun.residual import NOW, Residual, residual_of
@@ -25,29 +19,32 @@ from stillroom.planning.begun.weak_fires import Borne, borne_by_their_fires
 from stillroom.planning.cpsat.replan_goal import BROKEN_POINTS, END_POINTS
 from stillroom.planning.cpsat.replan_model import rest_model
 from stillroom.planning.cpsat.replan_search import solve_rest
-from stillroom.planning.cpsat.rest import Rest
+from stillroom.planning.cpsat.rest import RestPlan
 from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import score
 from stillroom.planning.judge.check_replan import replan_breaches
 from stillroom.planning.judge.check_waits import waits_over
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import rinsable, waiting_rinsed, washed_where_asked
-from stillroom.planning.second_thoughts.limits_over import over_said, stated
+from stillroom.planning.second_thoughts.limits_over import (
+    lifts_and_rests_said,
+    over_said,
+)
 from stillroom.planning.second_thoughts.moves import moves_between, open_steps
 from stillroom.planning.second_thoughts.put_off_breaks import (
     lifted_late_min,
     stays_on,
     what_gives_way,
 )
-from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.second_thoughts.replanned import PUT_OFF, Replanned
+from stillroom.planning.second_thoughts.same_loads import numbered_by_their_jars
 from stillroom.planning.second_thoughts.tools_kept import with_tools_kept
-from stillroom.planning.timetable import PlacedLoad, Timetable, numbered_beside
+from stillroom.planning.timetable import PlacedLoad, Timetable
 
 SECONDS = 2.0
 KEPT_BACK_S = 0.2
 """For names and judgement after the search. [s]"""
 SOLVED = "solver"
-PUT_OFF = "the old order, put off"
 
 
 def replan(
@@ -137,10 +134,9 @@ def _rest_of(
         found = _put_off(problem, old, happened, later, began, firm)
         return replace(found, promised_min=promised_min, found_none=True)
     new = _whole(residual, happened, old, rest)
-    broken = [*rest.broken, *_late_by_now(problem, happened, new, rest.broken)]
+    lifted_late = {**rest.lifted_late, **_late_by_now(problem, happened, new)}
     longer = _longer_than_said(problem, new)
     ends_later = max(0, new.finish_min - problem.horizon_min)
-    given_way, others = stated(residual, broken)
     wrong = replan_breaches(
         problem,
         happened,
@@ -148,15 +144,17 @@ def _rest_of(
         longer_min=longer,
         ends_later_min=ends_later,
         more_places=rest.places,
-        given_way=given_way,
-        lifted_late=[
-            load.id for load in happened.loads if _lifted_late(load.id, broken)
-        ],
-        rests_late=_rests_late(problem, broken),
+        given_way=rest.waits,
+        lifted_late=lifted_late,
+        rests_late=rest.rests_late,
     )
     if wrong:
         raise BrokenPlan("; ".join(breach.said for breach in wrong))
-    broken = [*others, *over_said(problem, waits_over(problem, happened, new))]
+    # of waits and hours the minutes are those that the judge counts in the timetable
+    broken = [
+        *lifts_and_rests_said(lifted_late, rest.rests_late),
+        *over_said(problem, waits_over(problem, happened, new)),
+    ]
     found = Replanned(
         problem=problem,
         happened=happened,
@@ -185,7 +183,7 @@ def points(found: Replanned) -> int:
     """Return how bad a plan is, as the search weighs it: its end, what gives way."""
     over = found.past_the_end_min + found.more_places
     over += sum(stays_on(found.problem, found.new).values())
-    over += sum(minutes for what, minutes in found.broken if what != ENDS_IN_TIME)
+    over += sum(minutes for _, minutes in found.broken)
     return END_POINTS * score(found.problem, found.new) + BROKEN_POINTS * over
 
 
@@ -202,30 +200,14 @@ def _rinsed_in_vain(problem: Problem, old: Timetable, happened: Happened) -> Hap
     return replace(happened, steps=steps)
 
 
-def _lifted_late(load: str, broken: list[tuple[str, int]]) -> bool:
-    return any(what == lifted_too_late(load) for what, _ in broken)
-
-
-def _rests_late(problem: Problem, broken: list[tuple[str, int]]) -> tuple[str, ...]:
-    said = {what for what, _ in broken}
-    return tuple(p.id for p in problem.people if rests_in_time(p.id) in said)
-
-
 def _late_by_now(
-    problem: Problem,
-    happened: Happened,
-    new: Timetable,
-    broken: Sequence[tuple[str, int]],
-) -> list[tuple[str, int]]:
-    """Loads to be lifted at once, for which even that is too late by now."""
+    problem: Problem, happened: Happened, new: Timetable
+) -> dict[str, int]:
+    """Loads to be lifted at once, for which even that is too late by now. [min]"""
     lift = {load.id: load.lift_min for load in new.loads}
     waiting = {x.id for x in happened.loads if lift[x.id] >= happened.now_min}
-    said = {what for what, _ in broken}
-    return [
-        (lifted_too_late(load), over)
-        for load, over in lifted_late_min(problem, new)
-        if load in waiting and lifted_too_late(load) not in said
-    ]
+    late = lifted_late_min(problem, new)
+    return {load: over for load, over in late if load in waiting}
 
 
 def _longer_than_said(problem: Problem, new: Timetable) -> dict[str, int]:
@@ -236,7 +218,7 @@ def _longer_than_said(problem: Problem, new: Timetable) -> dict[str, int]:
 
 
 def _whole(
-    residual: Residual, happened: Happened, old: Timetable, rest: Rest
+    residual: Residual, happened: Happened, old: Timetable, rest: RestPlan
 ) -> Timetable:
     """What has begun, and the rest, as one day."""
     named = with_tools_kept(residual, rest.timetable, old, happened.now_min)
@@ -245,13 +227,13 @@ def _whole(
     steps = [*happened.steps, *steps]
     steps.sort(key=lambda s: (s.start_min, s.batch, s.end_min))
     loads = [_begun_load(load, happened, rest) for load in happened.loads]
-    loads += _numbered(named.loads, happened)
+    loads += _numbered(named.loads, happened, old)
     loads.sort(key=lambda load: (load.lower_min, load.id))
     breaks = (*happened.breaks, *named.breaks)
     return Timetable(steps=tuple(steps), loads=tuple(loads), breaks=breaks)
 
 
-def _begun_load(load: PlacedLoad, happened: Happened, rest: Rest) -> PlacedLoad:
+def _begun_load(load: PlacedLoad, happened: Happened, rest: RestPlan) -> PlacedLoad:
     lift, by = rest.lifts.get(load.id, (load.lift_min, None))
     fire = rest.hot_after.get(load.id, max(load.done_min, 0))
     if load.fire_free_min < happened.now_min:  # it is off, or was kept on, already
@@ -265,11 +247,15 @@ def _begun_load(load: PlacedLoad, happened: Happened, rest: Rest) -> PlacedLoad:
     )
 
 
-def _numbered(loads: tuple[PlacedLoad, ...], happened: Happened) -> list[PlacedLoad]:
-    """Loads to come, numbered beside those that have begun."""
+def _numbered(
+    loads: tuple[PlacedLoad, ...], happened: Happened, old: Timetable
+) -> list[PlacedLoad]:
+    """Loads to come, numbered as their jars were, beside those that have begun."""
+    begun = {load.id for load in happened.loads}
+    to_come = [load for load in old.loads if load.id not in begun]
     return [
         replace(load, heat_min=load.lower_min if load.hot else load.heat_min)
-        for load in numbered_beside(loads, (load.id for load in happened.loads))
+        for load in numbered_by_their_jars(loads, to_come, begun)
     ]
 
 

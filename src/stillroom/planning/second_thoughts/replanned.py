@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from stillroom.capital import capital
 from stillroom.in_a_list import all_of
-from stillroom.jar_count import jars_said
+from stillroom.jar_count import counted, jars_said
 from stillroom.planning.begun.changes import may_be_dropped
 from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.begun.other_tools import Guess
@@ -27,6 +27,7 @@ from stillroom.planning.second_thoughts.put_off_breaks import stays_on
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
 
+PUT_OFF = "the old order, put off"
 FAR_MIN = 10
 """Steps that move by more than this are said apart. [min]"""
 
@@ -57,7 +58,10 @@ class Replanned:
     open_steps: int
     """Steps and loads that had not begun."""
     broken: tuple[tuple[str, int], ...]
-    """Limits that have been broken or cannot be kept, and by how much. [min]"""
+    """
+    Limits that have been broken or cannot be kept, and by how much, but for the end of
+    the day; see `limits`. [min]
+    """
     longer_min: dict[str, int]
     """
     Who is asked to stay on, and for how long. Who stays to the day's end is asked by
@@ -99,10 +103,7 @@ class Replanned:
         """What matters, in one sentence or two."""
         starts, end = self.problem.starts_at, self.new.finish_min
         later = self.later_min
-        if later == 0:
-            when = "as before"
-        else:
-            when = f"{said_minutes(abs(later))} {'later' if later > 0 else 'earlier'}"
+        when = "as before" if later == 0 else _later_said(later)
         if self.past_the_end_min:
             over = said_minutes(self.past_the_end_min)
             when += f", {over} past the end of the day"
@@ -212,10 +213,9 @@ class Replanned:
         """
         All that gives way, the end of the day first, then the largest first. [min]
 
-        Whoever puts the old order off lets the day end later and says so nowhere else.
+        That the day ends too late is read off its plan, whoever made it.
         """
-        others = [b for b in self.broken if b[0] != ENDS_IN_TIME]
-        others.sort(key=lambda b: -b[1])
+        others = sorted(self.broken, key=lambda b: -b[1])
         over = self.past_the_end_min
         return ((ENDS_IN_TIME, over), *others) if over else tuple(others)
 
@@ -260,9 +260,14 @@ class Replanned:
     @property
     def is_new_plan(self) -> bool:
         """Whether more than half of what has not begun moves far."""
-        open_ = [m for m in self.moves if m.under_way is None]
+        open_ = [m for m in self.moves if m.under_way is None and not m.rests]
         far = [m for m in open_ if abs(m.by_min) > FAR_MIN]
         return 2 * len(far) > max(1, self.open_steps)
+
+    @property
+    def is_put_off(self) -> bool:
+        """Whether it is the old order, and some of it is later or gives way."""
+        return self.made_by == PUT_OFF and bool(self.moves or self.limits)
 
     @property
     def is_too_much(self) -> bool:
@@ -270,7 +275,7 @@ class Replanned:
         named = self.problem.done_by_min
         hour = self.problem.horizon_min if named is None else named
         late = weighted_lateness(self.problem, self.new)
-        gives_way = self.broken or self.longer_min or self.more_places
+        gives_way = self.limits or self.longer_min or self.more_places
         return self.new.finish_min > hour or late > 0 or bool(gives_way)
 
     @property
@@ -281,7 +286,7 @@ class Replanned:
         A batch that has been put on cannot be, and the only one is the day itself.
         """
         later = any(promise.is_later for promise in self.promises)
-        gives_way = self.broken or self.longer_min or self.more_places
+        gives_way = self.limits or self.longer_min or self.more_places
         is_worse = self.later_min > 0 or later or bool(gives_way)
         batches = [b for b in self.problem.batches if b.jars]
         return (
@@ -304,12 +309,22 @@ class Replanned:
         return f" {len(others)} limits give way, {which}: {what}."
 
     def _moves_said(self) -> str:
-        moved = [m for m in self.moves if m.by_min]
-        hands = sum(m.was_by != m.is_by for m in self.moves)
-        if not self.moves:
-            return "nothing moves"
+        """Say how much moves: steps and loads, then their canners, then breaks."""
+        work = [m for m in self.moves if not m.rests]
+        parts = [*self._steps_said(work), *_canners_said(work)]
+        parts += [
+            f"the break of {m.rests} begins {_later_said(m.by_min)}"
+            for m in self.moves
+            if m.rests
+        ]
+        told = ", ".join(parts[:-1])
+        return ", and ".join(filter(None, [told, *parts[-1:]])) or "nothing moves"
+
+    def _steps_said(self, work: Sequence[Move]) -> list[str]:
+        moved = [m for m in work if m.by_min]
+        hands = sum(m.was_by != m.is_by for m in work)
         things = "step moves" if len(moved) == 1 else "steps move"
-        most = max(abs(m.by_min) for m in self.moves)
+        most = max((abs(m.by_min) for m in work), default=0)
         far = [m for m in moved if abs(m.by_min) > FAR_MIN]
         parts = []
         if self.is_new_plan:
@@ -332,7 +347,28 @@ class Replanned:
             steps = "" if moved else " step" if hands == 1 else " steps"
             goes = "goes" if hands == 1 else "go"
             parts.append(f"{hands}{steps} {goes} to other hands")
-        return ", and ".join(parts)
+        return parts
+
+
+def _canners_said(work: Sequence[Move]) -> Iterator[str]:
+    """Say which loads are in other canners, and how many there are more."""
+    others = sum(bool(m.into) and not m.jars for m in work)
+    more = sum(bool(m.jars) for m in work)
+    if others:
+        goes = "goes into another canner" if others == 1 else "go into other canners"
+        yield f"{counted(others, 'load')} {goes}"
+    if more:
+        yield f"there {'is' if more == 1 else 'are'} {counted(more, 'load')} more"
+
+
+def _later_said(minutes: int) -> str:
+    """
+    Say by how much something is later than it was, or earlier.
+
+    >>> _later_said(70), _later_said(-3)
+    ('1 h 10 min later', '3 min earlier')
+    """
+    return f"{said_minutes(abs(minutes))} {'later' if minutes > 0 else 'earlier'}"
 
 
 def lateness_of(replanned: Replanned) -> tuple[int, int]:

@@ -22,9 +22,8 @@ from stillroom.planning.how_good.lateness import batches_done_min, late_wants
 from stillroom.planning.problem import Batch, Problem, Window
 from stillroom.planning.second_thoughts.leave_out import gives_way_min
 from stillroom.planning.second_thoughts.moves import moves_between, open_steps
-from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.replan_changed import replan_changed
-from stillroom.planning.second_thoughts.replanned import Replanned
+from stillroom.planning.second_thoughts.replanned import PUT_OFF, Replanned
 from stillroom.planning.timetable import Timetable, numbered_beside
 from stillroom.planning.way_changes import ending_later
 from stillroom.planning.ways.held_plan import only

@@ -30,7 +30,7 @@ class LoadNames:
             load.id: next(free) if load.number is None else load.number
             for load in loads
         }
-        self.canner = {load.id: _with_article(load.canner) for load in loads}
+        self.canner = {load.id: with_article(load.canner) for load in loads}
         self.pressed = {load.id for load in loads if psi.get(load.process) is not None}
 
     def short(self, load: str) -> str:
@@ -89,11 +89,11 @@ class LoadNames:
         return called.sub(lambda found: self.name(found[1]), text)
 
 
-def _with_article(canner: str) -> str:
+def with_article(canner: str) -> str:
     """
     Say a canner in a sentence.
 
-    >>> [_with_article(c) for c in ("deep canner", "Grandma's canner", "the old one")]
+    >>> [with_article(c) for c in ("deep canner", "Grandma's canner", "the old one")]
     ['the deep canner', "Grandma's canner", 'the old one']
     """
     return canner if OWN_ARTICLE.match(canner) else f"the {canner}"

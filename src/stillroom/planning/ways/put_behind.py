@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from stillroom.planning.hand.free_time import (
+    FreeKitchen,
     HandLoad,
-    Kitchen,
     empty_kitchen,
     minutes,
 )
@@ -69,7 +69,7 @@ def with_the_others(
     return None if violations(only(problem, made), whole) else whole
 
 
-def _kitchen_of(problem: Problem, plan: Timetable) -> Kitchen | None:
+def _kitchen_of(problem: Problem, plan: Timetable) -> FreeKitchen | None:
     """What a plan leaves free."""
     kitchen = empty_kitchen(problem, canner_keeps_burner=False)
     if kitchen is None:

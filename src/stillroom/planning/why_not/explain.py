@@ -239,10 +239,10 @@ def _counter(problem: Problem) -> Iterator[str]:
     if taken and counter.cooling_min >= end and jars + taken > counter.places:
         yield (
             f"{jars_said(jars)} {are} to cool; {taken} of the day before still stand "
-            f"on the counter all day, and it has room for {counter.places}"
+            f"on the counter all day, and it has room for {counter.places or 'none'}"
         )
     elif counter.cooling_min >= problem.horizon_min and jars > counter.places:
         yield (
             f"{jars_said(jars)} {are} to cool for {said_minutes(counter.cooling_min)}; "
-            f"the counter has room for {counter.places}"
+            f"the counter has room for {counter.places or 'none'}"
         )

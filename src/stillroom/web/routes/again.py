@@ -13,7 +13,6 @@ from starlette.routing import Route
 
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
 from stillroom.planning.daytime import clock_time, said_minutes
-from stillroom.planning.second_thoughts.replan import PUT_OFF
 from stillroom.planning.second_thoughts.take_in import has_room
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.again import Again, nothing_left, plan_again, taking
@@ -187,7 +186,7 @@ def _shown(
         found=found,
         now=found.happened.now_min,
         clock=lambda minute: clock_time(found.problem.starts_at, minute),
-        put_off=found.made_by == PUT_OFF,
+        put_off=found.is_put_off,
         drawing=drawing,
         people=people,
         # a load may be another one before and after: its canner's column says enough

@@ -1,0 +1,125 @@
+"""
+The JSON of what has happened: its text and its rows, and what is wrong with them.
+
+Faults are told in the keeper's terms, as those of a day file are: which file, in which
+line, what stands there, what is allowed. Rows are counted from one.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from stillroom.refusal import Fault, Unreadable
+from stillroom.toml_text import short_name
+
+LARGEST_BYTES = 1_000_000
+MOST_ROWS = 2000
+WHOLE = "file"
+"""What a fault of the whole file is a fault of."""
+KEYS = {
+    WHOLE: {"steps", "loads", "rest"},
+    "steps": {"batch", "step", "started", "finished", "expected", "person"},
+    "loads": {"load", "lowered", "boil", "out"},
+}
+"""Keys that an object may have, by the list that it stands in."""
+
+
+def whole_of(file: Path) -> dict[str, Any]:
+    """
+    Read a file of what has happened.
+
+    Raises
+    ------
+    Unreadable
+        If there is none, it is larger than 1 MB, no JSON, or has other keys.
+    """
+    text = _text_of(file)
+    try:
+        body = json.loads(text, object_pairs_hook=_once)
+    except json.JSONDecodeError as error:
+        raise _no_json(text, error) from None
+    except (ValueError, RecursionError):  # thousands of digits, or of brackets
+        raise Unreadable(f"{short_name(file)} is no file of what happened") from None
+    return table(body, WHOLE, WHOLE)
+
+
+def fault(allowed: str, came: object, key: str) -> Unreadable:
+    """Return what stands at a key, and what is allowed there."""
+    return Unreadable(Fault(f"{str(came)[:60]!r} stands here; {allowed}", key=key))
+
+
+def rows(body: dict[str, Any], key: str) -> list[tuple[str, dict[str, Any]]]:
+    """Return the objects of a list, each with where it stands: "steps[1]"."""
+    found = body.get(key, [])
+    if not isinstance(found, list) or len(found) > MOST_ROWS:
+        raise fault(f"write a list of at most {MOST_ROWS:,} objects", found, key)
+    where = (f"{key}[{n}]" for n in range(1, len(found) + 1))
+    return [(at, table(row, key, at)) for at, row in zip(where, found, strict=True)]
+
+
+def table(value: object, kind: str, where: str) -> dict[str, Any]:
+    """Return an object of a kind, with no keys but its own."""
+    allowed = ", ".join(sorted(KEYS[kind]))
+    if not isinstance(value, dict):
+        raise fault(f"write an object with {allowed}", value, where)
+    for key in value:
+        if key not in KEYS[kind]:
+            raise Unreadable(
+                Fault(f"{key[:40]!r} is not known; allowed: {allowed}", key=where)
+            )
+    return value
+
+
+def _text_of(file: Path) -> str:
+    name = short_name(file)
+    try:
+        with file.open("rb") as opened:
+            content = opened.read(LARGEST_BYTES + 1)
+    except FileNotFoundError:
+        what = f"there is no file {name}; write what has happened into one"
+        raise Unreadable(what) from None
+    except IsADirectoryError:
+        what = f"{name} is a folder; name the file that says what has happened"
+        raise Unreadable(what) from None
+    except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
+        reason = getattr(error, "strerror", None) or error
+        raise Unreadable(f"{name} cannot be read ({reason}); name one that can") from (
+            None
+        )
+    if len(content) > LARGEST_BYTES:
+        raise Unreadable(f"{name} is larger than 1 MB: it is no day's happenings")
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        what = f"the byte 0x{content[error.start]:02x} is not UTF-8; save it as UTF-8"
+        raise Unreadable(Fault(what, line=line)) from None
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """Read an object in which no key stands twice: one of them would be lost."""
+    found: dict[str, Any] = {}
+    for key, value in pairs:
+        if key in found:
+            raise fault("write each key once in its object", key, key[:40])
+        found[key] = value
+    return found
+
+
+def _no_json(text: str, error: json.JSONDecodeError) -> Unreadable:
+    """Say where the text stops to be JSON, and what is mostly missing there."""
+    lines = text.splitlines() or [""]
+    there = lines[min(error.lineno, len(lines)) - 1].strip()
+    if not text.strip():
+        what = 'the file is empty; {} says that all went as planned, {"rest": "not'
+        return Unreadable(Fault(f'{what} begun"}} that nothing has begun', line=1))
+    return Unreadable(
+        Fault(
+            f"this is not JSON, where it says {there[:60]!r}. A comma stands between "
+            "two parts and not behind the last, words and hours in double quotes, and "
+            "each bracket is closed",
+            line=error.lineno,
+        )
+    )

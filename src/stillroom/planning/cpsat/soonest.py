@@ -97,6 +97,7 @@ def _as_a_whole(
     if search.deterministic:
         parameters.num_workers = 1
         parameters.linearization_level = 0
+        parameters.use_new_integer_conflict_resolution = True
         parameters.max_deterministic_time = search.seconds * UNITS_A_SECOND
         parameters.max_time_in_seconds = search.wall_s()
     status = solver.solve(day.model)

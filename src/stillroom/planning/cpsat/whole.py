@@ -98,6 +98,7 @@ def _all_of_it(
     parameters.random_seed = search.seed
     parameters.linearization_level = 0
     parameters.symmetry_level = 0  # its search for symmetry fails on a few models
+    parameters.use_new_integer_conflict_resolution = True
     parameters.max_deterministic_time = max(LEAST_UNITS, UNITS_A_SECOND * seconds)
     parameters.max_time_in_seconds = search.wall_s()
     return answered(solver, int(solver.solve(day.model, callback)))

@@ -43,7 +43,7 @@ def written(tmp_path: Path, **changes: object) -> str:
         ),
         (
             {"kitchen": kitchen(counter_places=0)},
-            "the counter has room for 0",
+            "the counter has room for none",
             "if there were room for 16 more jars to cool",
         ),
         (

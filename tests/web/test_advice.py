@@ -51,8 +51,8 @@ def test_a_soft_jelly_waits_or_is_remade(client):
     assert "first 1 cup as a trial; when that has set" in text
     assert "the rest in 4 batches of 4 3/4 cups, never all in one pot" in text
     # 2 tbsp of lemon juice and 1/4 cup of sugar to the quart: 1 cup, then 4 3/4 cups
-    assert "1 1/2 tsp 7 mL lemon juice" in text
-    assert "2 tbsp + 1 1/4 tsp 35 mL lemon juice" in text
+    assert "1 1/2 tsp 7 mL bottled lemon juice" in text
+    assert "2 tbsp + 1 1/4 tsp 35 mL bottled lemon juice" in text
     assert "1/4 cup + 2 1/4 tsp 59 g sugar" in text
     assert "new lids" in text
 

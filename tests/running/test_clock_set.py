@@ -164,6 +164,47 @@ def test_closed_jars_may_have_stood_as_long_as_either_clock_says(computer, by, s
     assert (told.minutes if told else 10) == stood
 
 
+def may_have_stood(computer) -> dt.timedelta:
+    """The longest that the jars of the second batch may have stood closed."""
+    state = computer.state
+    closed = {name: at for name, _, at in state.done_at}["plum jelly 2"]
+    return computer.at - state.earliest(closed)
+
+
+@pytest.mark.parametrize(
+    ("settings", "stood"),
+    [
+        ((HOUR, HOUR), 142),  # it slept twice
+        ((HOUR, -5 * MINUTE), 82),  # it slept, and then it was put right
+        ((-5 * MINUTE, HOUR), 82),
+        ((-5 * MINUTE, -HOUR), 22),
+    ],
+)
+def test_jars_may_have_stood_through_every_sleep_of_the_machine_round(
+    computer, settings, stood
+):
+    """Closed 22 min ago by what ran here, and each setting on may be a sleep."""
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    for by in settings:
+        computer.later(10).set_on(by).heed()
+    computer.later(2)
+    assert may_have_stood(computer) == stood * MINUTE
+
+
+def test_jars_closed_after_the_first_setting_stood_through_the_second_alone(computer):
+    computer.later(10).set_on(HOUR).heed().later(1)
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    computer.later(10).set_on(30 * MINUTE).heed()
+    assert may_have_stood(computer) == 40 * MINUTE
+
+
+def test_a_setting_back_leaves_jars_told_by_the_clock_that_it_found(computer):
+    """Told by the last clock they lie before it was switched on by the first."""
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    computer.later(10).set_on(2 * HOUR).heed().later(1).set_on(-5 * HOUR).heed()
+    assert may_have_stood(computer) == 131 * MINUTE
+
+
 def test_a_lot_says_how_long_its_jars_may_have_stood(computer):
     computer.later(16).do(LiftLoad, load="canner/1")
     computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")

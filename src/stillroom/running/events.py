@@ -306,16 +306,10 @@ class ClockSet(Event):
         stays = moved < self.switched_on or moved > self.occurred_at
         return at if stays else moved.astimezone(at.tzinfo)
 
-    def earliest(self, at: datetime) -> datetime:
-        """
-        Return the earliest that a moment, told anew, may have been.
-
-        A computer inside another one stands still while that sleeps, and is set on
-        when it wakes: its clock was right all along, and the hours went by.
-        """
-        was = at.astimezone(UTC) - self.by
+    def has_moved(self, at: datetime) -> timedelta:
+        """Return how far on it moved a moment, that is told by it now."""
         told = self.switched_on <= at <= self.occurred_at
-        return min(at, was.astimezone(at.tzinfo)) if told else at
+        return self.by if told else timedelta()
 
 
 AnyEvent = (

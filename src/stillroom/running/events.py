@@ -283,11 +283,13 @@ class ClockSet(Event):
     """
 
     kind: ClassVar[str] = "clock-set"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2
     by_ms: int
     """How far on; negative where it was set back. [ms]"""
     switched_on: datetime
     """When this computer was switched on, by the new clock."""
+    boot: str = ""
+    """Name of that start of the computer; empty where it has none, and in version 1."""
 
     @property
     def by(self) -> timedelta:

@@ -1,11 +1,17 @@
 """The computer's clock is set in the midst of a day: no process ends by its hands."""
 
 import datetime as dt
+import sys
+from functools import partial
 
 import pytest
 
 from stillroom.refusal import NotNow, Refused
-from stillroom.running.clock import WatchedClock, since_switched_on_s
+from stillroom.running.clock import (
+    WatchedClock,
+    name_of_start,
+    since_switched_on_s,
+)
 from stillroom.running.commands import (
     BeginDay,
     FinishStep,
@@ -24,6 +30,16 @@ HOUR = dt.timedelta(hours=1)
 MINUTE = dt.timedelta(minutes=1)
 
 
+class Hours:
+    """A clock that shows one hour after the other."""
+
+    def __init__(self, hours) -> None:
+        self.hours = hours
+
+    def now(self) -> dt.datetime:
+        return next(self.hours)
+
+
 class Computer:
     """Its clock can be set; the seconds since it was switched on cannot."""
 
@@ -31,7 +47,12 @@ class Computer:
         self.ledger = ledger
         self.at = START
         self.runs_s = 7200.0
-        self.clock = WatchedClock(self, lambda: self.runs_s)
+        self.boot = "first"
+        self.clock = self.program()
+
+    def program(self) -> WatchedClock:
+        """One more that looks at the same record."""
+        return WatchedClock(self, lambda: self.runs_s, self.boot)
 
     def now(self) -> dt.datetime:
         return self.at
@@ -45,10 +66,14 @@ class Computer:
         self.at += by
         return self
 
-    def heed(self) -> "Computer":
-        self.clock.heed(
-            lambda at, by, on: note_clock_set(at, by, on, ledger=self.ledger)
-        )
+    def heed(self, program: WatchedClock | None = None) -> "Computer":
+        (program or self.clock).heed(partial(note_clock_set, ledger=self.ledger))
+        return self
+
+    def cut_off(self, starts_at: dt.datetime) -> "Computer":
+        """The power goes; it comes again, and the clock starts at that hour."""
+        self.at, self.runs_s, self.boot = starts_at, 0.0, self.boot + " again"
+        self.clock = self.program()
         return self
 
     def do(self, ask, **what) -> "Computer":
@@ -107,11 +132,58 @@ def test_it_is_noted_once(computer):
 
 
 def test_a_second_program_that_notices_it_later_notes_it_no_more(computer):
-    other = WatchedClock(computer, lambda: computer.runs_s)
-    computer.later(1).set_on(HOUR).heed().later(3)
-    other.heed(lambda at, by, on: note_clock_set(at, by, on, ledger=computer.ledger))
+    other = computer.program()
+    computer.later(1).set_on(HOUR).heed().later(3).heed(other)
     assert computer.kinds.count("clock-set") == 1
     assert computer.state.load("canner/1").deadline == computer.at + 6 * MINUTE
+
+
+@pytest.mark.parametrize("boot", ["named", ""])
+@pytest.mark.parametrize(
+    ("first", "then"),
+    [
+        (10 * MINUTE, 30 * MINUTE),
+        (-10 * MINUTE, -30 * MINUTE),
+        (60 * MINUTE, 30 * MINUTE),
+    ],
+)
+def test_what_one_program_told_is_not_told_again_by_one_that_looks_late(
+    computer, first, then, boot
+):
+    """The late one notices both settings as one; 3 min have gone by, and no more."""
+    computer.boot = boot
+    early, late, later_still = (computer.program() for _ in range(3))
+    computer.later(1).set_on(first).heed(early)
+    computer.later(2).set_on(then).heed(late).heed(early).heed(later_still)
+    assert computer.kinds.count("clock-set") == 2
+    assert computer.state.clock_set.by == then
+    assert computer.state.load("canner/1").deadline == computer.at + 7 * MINUTE
+
+
+@pytest.mark.parametrize("order", [(0, 1, 2), (2, 1, 0), (1, 0, 2), (2, 0, 1)])
+def test_three_programs_tell_three_settings_in_any_order(computer, order):
+    """The clock is set on too far, back too far, and right; each looks once first."""
+    programs = [computer.program() for _ in range(3)]
+    for by, one in zip((HOUR, -90 * MINUTE, 20 * MINUTE), order, strict=True):
+        computer.later(1).set_on(by).heed(programs[one])
+        assert computer.state.load("canner/1").boiling_since is not None
+    for program in programs:
+        computer.heed(program)
+    assert computer.state.load("canner/1").deadline == computer.at + 7 * MINUTE
+
+
+def test_what_was_told_before_the_power_went_is_no_part_of_a_setting(computer):
+    """
+    A small computer is set on, loses its power, and starts at the hour it kept.
+
+    When it was switched on first lies between the two hours of the second start.
+    """
+    computer.cut_off(START + 30 * MINUTE).later(1).set_on(HOUR).heed().later(2)
+    computer.cut_off(START + 80 * MINUTE).later(15)
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    computer.set_on(15 * MINUTE).heed()
+    closed = {name: at for name, _, at in computer.state.done_at}
+    assert closed["plum jelly 2"] == computer.at
 
 
 def test_set_on_and_back_again_is_as_if_it_never_was(computer):
@@ -130,7 +202,7 @@ def test_what_was_tapped_before_the_power_went_keeps_its_hour(computer):
     """
     computer.at = START + 32 * MINUTE
     computer.runs_s = 30.0
-    computer.clock = WatchedClock(computer, lambda: computer.runs_s)
+    computer.clock = computer.program()
     computer.later(2).do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
     computer.set_on(HOUR).heed()
     closed = {name: at for name, _, at in computer.state.done_at}
@@ -141,7 +213,7 @@ def test_what_was_tapped_before_the_power_went_keeps_its_hour(computer):
 def test_an_hour_of_another_machine_that_was_right_all_along_stays(computer):
     """Told an hour later it would lie ahead of the clock that is right now."""
     computer.at -= HOUR  # this one begins an hour behind
-    computer.clock = WatchedClock(computer, lambda: computer.runs_s)
+    computer.clock = computer.program()
     computer.later(4).set_on(HOUR).heed()
     assert computer.state.begun_at == START
     assert computer.state.load("canner/1").boiling_since == START + 30 * MINUTE
@@ -162,6 +234,47 @@ def test_closed_jars_may_have_stood_as_long_as_either_clock_says(computer, by, s
     assert since == computer.at - 10 * MINUTE
     told = stood_too_long(state, run, computer.at)
     assert (told.minutes if told else 10) == stood
+
+
+def may_have_stood(computer) -> dt.timedelta:
+    """The longest that the jars of the second batch may have stood closed."""
+    state = computer.state
+    closed = {name: at for name, _, at in state.done_at}["plum jelly 2"]
+    return computer.at - state.earliest(closed)
+
+
+@pytest.mark.parametrize(
+    ("settings", "stood"),
+    [
+        ((HOUR, HOUR), 142),  # it slept twice
+        ((HOUR, -5 * MINUTE), 82),  # it slept, and then it was put right
+        ((-5 * MINUTE, HOUR), 82),
+        ((-5 * MINUTE, -HOUR), 22),
+    ],
+)
+def test_jars_may_have_stood_through_every_sleep_of_the_machine_round(
+    computer, settings, stood
+):
+    """Closed 22 min ago by what ran here, and each setting on may be a sleep."""
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    for by in settings:
+        computer.later(10).set_on(by).heed()
+    computer.later(2)
+    assert may_have_stood(computer) == stood * MINUTE
+
+
+def test_jars_closed_after_the_first_setting_stood_through_the_second_alone(computer):
+    computer.later(10).set_on(HOUR).heed().later(1)
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    computer.later(10).set_on(30 * MINUTE).heed()
+    assert may_have_stood(computer) == 40 * MINUTE
+
+
+def test_a_setting_back_leaves_jars_told_by_the_clock_that_it_found(computer):
+    """Told by the last clock they lie before it was switched on by the first."""
+    computer.do(FinishStep, batch="plum jelly 2", step="wipe_and_lid")
+    computer.later(10).set_on(2 * HOUR).heed().later(1).set_on(-5 * HOUR).heed()
+    assert may_have_stood(computer) == 131 * MINUTE
 
 
 def test_a_lot_says_how_long_its_jars_may_have_stood(computer):
@@ -210,6 +323,17 @@ def test_a_sleep_between_two_looks_at_the_clocks_is_no_setting(computer):
 def test_the_seconds_since_it_was_switched_on_only_grow():
     first = since_switched_on_s()
     assert 0 < first <= since_switched_on_s()
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="Linux names its starts")
+def test_two_programs_of_one_start_call_it_by_one_name():
+    told = []
+    for _ in range(2):
+        hours = iter([START, START + HOUR])
+        program = WatchedClock(Hours(hours), lambda: 7200.0)
+        program.heed(lambda at, by, on, boot: told.append(boot))
+    assert told == [name_of_start()] * 2
+    assert len(told[0]) == 36
 
 
 def test_no_run_is_told_before_it_is_begun(records):

@@ -172,7 +172,7 @@ EVERY_KIND = [
         over=(("plum jelly 1", "fill"),),
         occurred_at=NOON,
     ),
-    ClockSet(by_ms=-3_600_000, switched_on=NOON, occurred_at=NOON),
+    ClockSet(by_ms=-3_600_000, switched_on=NOON, boot="b02c", occurred_at=NOON),
 ]
 
 
@@ -377,6 +377,14 @@ def test_the_same_day_is_the_same_entry_whoever_writes_it():
     entry = to_entry(PlanTaken(plan=plan, loads=(), sentence="", occurred_at=NOON))
     (written,) = json.loads(entry.body)["plan"]["problem"]["people"]
     assert written["skills"] == names
+
+
+def test_a_setting_of_the_clock_of_before_starts_had_names_is_read(records: Records):
+    body = json.dumps({"by_ms": 60_000, "switched_on": NOON.isoformat()})
+    entry = Entry(kind="clock-set", version=1, body=body, occurred_at=NOON)
+    records.ledger.append("run/x", [entry], after=0)
+    found = from_entry(records.ledger.read("run/x")[0])
+    assert found == ClockSet(by_ms=60_000, switched_on=NOON, occurred_at=NOON)
 
 
 def test_what_was_written_in_every_version_of_before_is_read():

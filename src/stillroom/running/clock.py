@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import time
 from collections.abc import Callable
+from pathlib import Path
 from threading import Lock
 from typing import Protocol
 
@@ -74,6 +75,14 @@ def since_switched_on_s() -> float:
     return time.clock_gettime(getattr(time, "CLOCK_BOOTTIME", time.CLOCK_MONOTONIC))
 
 
+def name_of_start() -> str:
+    """Return what Linux calls this start of the computer; nothing on another system."""
+    try:
+        return Path("/proc/sys/kernel/random/boot_id").read_text("ascii").strip()
+    except OSError:
+        return ""
+
+
 class WatchedClock:
     """
     The kitchen's clock, which notices that it was set: by hand, or from the network.
@@ -86,9 +95,11 @@ class WatchedClock:
         self,
         clock: Clock | None = None,
         steady_s: Callable[[], float] = since_switched_on_s,
+        boot: str | None = None,
     ) -> None:
         self._clock = clock or WallClock()
         self._steady_s = steady_s
+        self._boot = name_of_start() if boot is None else boot
         self._alone = Lock()
         self._switched_on = self._look()[1]
 
@@ -97,20 +108,20 @@ class WatchedClock:
         return self._clock.now()
 
     def heed(
-        self, note: Callable[[dt.datetime, dt.timedelta, dt.datetime], None]
+        self, note: Callable[[dt.datetime, dt.timedelta, dt.datetime, str], None]
     ) -> None:
         """
         Have it noted, if the clock was set since it was last heeded.
 
-        ``note`` is told the moment, how far on it was set, and when the computer was
-        switched on, by the new clock. Whoever asks meanwhile waits; where nothing can
-        be noted, the next one tries again.
+        ``note`` is told the moment, how far on it was set, when the computer was
+        switched on, by the new clock, and the name of that start. Whoever asks
+        meanwhile waits; where nothing can be noted, the next one tries again.
         """
         with self._alone:
             at, switched_on = self._look()
             by = switched_on - self._switched_on
             if abs(by) > NOTICED:
-                note(at, by, switched_on)
+                note(at, by, switched_on, self._boot)
                 self._switched_on = switched_on
 
     def _look(self) -> tuple[dt.datetime, dt.datetime]:

@@ -18,11 +18,12 @@ UPCASTS = {
     ("load-lifted", 1): 2,
     ("step-begun", 1): 2,
     ("step-done", 1): 2,
+    ("clock-set", 1): 2,
 }
 """
 Versions whose bodies are read as a later one: a key was added and none changed, so the
-batches of an old day stay unknown; nothing was taken in before, no tap came late, and
-no lot was named.
+batches of an old day stay unknown; nothing was taken in before, no tap came late, no
+lot was named, and no setting of the clock said which run of the computer it was of.
 """
 
 

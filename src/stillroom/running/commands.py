@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from stillroom.running.events import (
+    ClockSet,
     KeptPlan,
     LeftOut,
     RunBatch,
@@ -132,6 +133,25 @@ class NoteClockSet(Asked):
     """How far on; negative where it was set back."""
     switched_on: datetime
     """When this computer was switched on, by the new clock."""
+    boot: str = ""
+    """Name of that start of the computer; empty where it has none."""
+
+    def by_since(self, known: ClockSet | None) -> timedelta:
+        """
+        Return how far on it was set beyond what a run was told of it last.
+
+        Another program may have told a part of it, while this one was not looked at.
+        What was told before the computer was switched on is no part of it.
+        """
+        if known is None:
+            return self.by
+        now = self.switched_on
+        if self.boot and known.boot:
+            same = self.boot == known.boot
+        else:  # not known: it is the same if it lies on the way
+            was = now - self.by
+            same = min(was, now) <= known.switched_on <= max(was, now)
+        return now - known.switched_on if same else self.by
 
 
 Command = (

@@ -283,11 +283,13 @@ class ClockSet(Event):
     """
 
     kind: ClassVar[str] = "clock-set"
-    version: ClassVar[int] = 1
+    version: ClassVar[int] = 2
     by_ms: int
     """How far on; negative where it was set back. [ms]"""
     switched_on: datetime
     """When this computer was switched on, by the new clock."""
+    boot: str = ""
+    """Name of that start of the computer; empty where it has none, and in version 1."""
 
     @property
     def by(self) -> timedelta:
@@ -306,16 +308,10 @@ class ClockSet(Event):
         stays = moved < self.switched_on or moved > self.occurred_at
         return at if stays else moved.astimezone(at.tzinfo)
 
-    def earliest(self, at: datetime) -> datetime:
-        """
-        Return the earliest that a moment, told anew, may have been.
-
-        A computer inside another one stands still while that sleeps, and is set on
-        when it wakes: its clock was right all along, and the hours went by.
-        """
-        was = at.astimezone(UTC) - self.by
+    def has_moved(self, at: datetime) -> timedelta:
+        """Return how far on it moved a moment, that is told by it now."""
         told = self.switched_on <= at <= self.occurred_at
-        return min(at, was.astimezone(at.tzinfo)) if told else at
+        return self.by if told else timedelta()
 
 
 AnyEvent = (

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from functools import reduce
 
@@ -122,16 +122,32 @@ class RunState:
     """By an hour, in any of its plans: what was given up since is promised still."""
     taken: tuple[PlanTaken, ...] = ()
     """Plans that were taken over since the day was begun; the last one holds."""
-    clock_set: ClockSet | None = None
-    """When the computer's clock was last set while the day went on."""
+    clock_sets: tuple[ClockSet, ...] = ()
+    """Each time that the computer's clock was set while the day went on."""
     last_at: datetime | None = None
     """The latest time of any event; one that came late lies before it."""
     sequence: int = 0
     """Events folded."""
 
+    @property
+    def clock_set(self) -> ClockSet | None:
+        """When the computer's clock was last set, if it was."""
+        return self.clock_sets[-1] if self.clock_sets else None
+
     def earliest(self, at: datetime) -> datetime:
-        """Return the earliest that a moment of it may have been, by either clock."""
-        return at if self.clock_set is None else self.clock_set.earliest(at)
+        """
+        Return the earliest that a moment of it, told by the clock now, may have been.
+
+        A computer inside another one stands still while that sleeps, and is set on
+        when it wakes: its clock was right all along, and the hours went by. Which
+        settings were such is not known, so each that was on is taken to be one.
+        """
+        was = first = at.astimezone(UTC)
+        for clock_set in reversed(self.clock_sets):
+            by = clock_set.has_moved(was)
+            was -= by
+            first -= max(by, timedelta())
+        return first.astimezone(at.tzinfo)
 
     def load(self, load_id: str) -> LoadRun | None:
         """Return the load of that id, or `None`."""
@@ -255,7 +271,7 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 loads=tuple(_load_again(load, state) for load in loads),
             )
         case ClockSet():
-            return replace(state, clock_set=event)
+            return replace(state, clock_sets=(*state.clock_sets, event))
 
 
 def _told_anew(state: RunState, event: ClockSet) -> RunState:

@@ -120,10 +120,15 @@ def run_at_the_stove(
 
 
 def note_clock_set(
-    at: dt.datetime, by: dt.timedelta, switched_on: dt.datetime, *, ledger: Ledger
+    at: dt.datetime,
+    by: dt.timedelta,
+    switched_on: dt.datetime,
+    boot: str,
+    *,
+    ledger: Ledger,
 ) -> None:
     """Have every day that is under way told by the clock as it was set; see `clock`."""
-    asked = NoteClockSet(at=at, by=by, switched_on=switched_on)
+    asked = NoteClockSet(at=at, by=by, switched_on=switched_on, boot=boot)
     for name, state in lately_written(ledger).items():
         if is_under_way(state, at - by):
             handle(asked, name, ledger=ledger)

@@ -535,3 +535,26 @@ def test_litres_that_were_made_may_be_jars_too():
     read = propose("7 liters chicken stock, pantry", today=TODAY, as_jars=True)
     assert 'write "7 jars chicken stock"' in read.faults[0]
     assert propose("28 cups stock, fridge", today=TODAY, as_jars=True).thing is not None
+
+
+@pytest.mark.parametrize(
+    ("said", "as_jars", "told"),
+    [
+        ("1.5 litres green beans", False, "1.5 litres of green beans may be jars"),
+        ("0.5 l green beans", False, "0.5 l of green beans may be jars"),
+        ("2 1/2 litres green beans", False, "2 1/2 litres of green beans may be"),
+        ("two and a half quarts green beans", False, "2 1/2 quarts of green beans"),
+        ("12 1/2 pints green beans", False, "12 1/2 pints of green beans may be"),
+        ("7.5 liters green beans", True, "7.5 liters of green beans may be jars"),
+    ],
+)
+def test_no_part_of_a_measure_is_taken_for_a_count_of_jars(said, as_jars, told):
+    read = propose(f"{said}, shelf", today=TODAY, as_jars=as_jars)
+    (fault,) = read.faults
+    assert fault.startswith(told)
+    assert 'write "N jars green beans"' in fault
+
+
+def test_a_count_of_jars_in_thousands_is_asked_of_whole():
+    read = propose("1,200 pints green beans, shelf", today=TODAY)
+    assert any('"1,200 pint jars green beans"' in fault for fault in read.faults)

@@ -413,7 +413,7 @@ def test_jars_are_jars_however_their_size_and_make_are_said(said, words):
     ("said", "asked"),
     [
         ("4 litre jars green beans", "how many jars, or of which size"),
-        ("9 500 ml jars green beans", "how many jars, or of which size"),
+        ("9 500 ml jars green beans", "jars of 500 ml have no word of their own"),
         ("9 pieces jelly jars green beans", "how many jars, or of which size"),
         ("9 cans of green beans", "jars, or tins from a shop"),
         ("9 pieces cans of green beans", "jars, or tins from a shop"),
@@ -558,3 +558,33 @@ def test_no_part_of_a_measure_is_taken_for_a_count_of_jars(said, as_jars, told):
 def test_a_count_of_jars_in_thousands_is_asked_of_whole():
     read = propose("1,200 pints green beans, shelf", today=TODAY)
     assert any('"1,200 pint jars green beans"' in fault for fault in read.faults)
+
+
+@pytest.mark.parametrize(
+    ("said", "write"),
+    [
+        ("24 8 oz jars", "24 half-pint jars"),
+        ("a dozen 16 oz canning jars", "12 pint jars"),
+        ("12 8-ounce jelly jars", "12 half-pint jars"),
+        ("20 8 oz jars of plum jelly", "20 half-pint jars plum jelly"),
+        ("20 12 oz jars plum jelly", "20 jars plum jelly"),
+    ],
+)
+def test_jars_named_by_what_they_hold_are_answered_with_what_to_write(said, write):
+    (fault,) = propose(f"{said}, shelf", today=TODAY).faults
+    assert f'write "{write}"' in fault
+    assert propose(f"{write}, shelf", today=TODAY).thing.number == int(write.split()[0])
+
+
+@pytest.mark.parametrize("jars", ["1.5 pint jars", "12 oz jars", "500 ml jars"])
+def test_empty_jars_of_another_size_keep_it_in_their_name(jars):
+    thing = propose(f"12 {jars}, shelf", today=TODAY).thing
+    assert (thing.what, thing.number, thing.kind) == (jars, 12, Kind.JARS)
+    assert thing.measure.unit is Unit.PIECES
+
+
+@pytest.mark.parametrize("said", ["24 jars, 8 oz each", "24 jars of 8 oz"])
+def test_empty_jars_are_not_booked_by_weight(said):
+    read = propose(f"{said}, shelf", today=TODAY)
+    assert read.thing is None
+    assert any('such as "24 half-pint jars"' in fault for fault in read.faults)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from stillroom.measures.number_words import in_digits
 from stillroom.measures.words import UNITS, Dimension
 from stillroom.stock.amounts import Unit
 from stillroom.stock.sorts import without_size
@@ -45,6 +46,12 @@ _UNIT_FIRST = re.compile(rf"(?i)^(?:{_MEASURED})\b\.?\s+(?!jars?\b|{NO_FOOD})")
 _QUANTITY = re.compile(
     rf"(?i)(?<![\w.])(?P<size>[0-9½⅓⅔¼¾][0-9½⅓⅔¼¾./ ]*-?\s*(?:{_MEASURED}))\b"
 )
+_JARS_SIZED = re.compile(
+    rf"(?i)^(?P<number>[0-9½⅓⅔¼¾][0-9½⅓⅔¼¾./ ]*?)[\s-]*(?P<unit>{_MEASURED})\.?"
+    r"[\s-]+(?:[a-z-]+\s+){0,2}?jars?(?:\s+(?:of\s+)?(?P<of>\S.*))?$"
+)
+"""Behind a count: "8 oz jars", "12-ounce jelly jars", "500 ml jars of pears"."""
+_OUNCES = {"8": "half-pint", "16": "pint", "32": "quart", "64": "half-gallon"}
 
 
 def left_in_a_name(text: str, what: str, unit: Unit) -> str:
@@ -71,6 +78,8 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
     True
     """
     typed, plain = repr(text[:60]), without_size(what)
+    if (sized := _JARS_SIZED.match(what)) and unit is Unit.PIECES:
+        return _of_sized_jars(text, sized)
     in_a_jar = re.search(r"(?i)\bin\s+an?\s+jar$", plain)
     counted = unit is Unit.PIECES or in_a_jar
     if _JARS_OF.search(plain) or (_JARS.search(plain) and not counted):
@@ -101,3 +110,28 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'
         )
     return ""
+
+
+def _of_sized_jars(text: str, found: re.Match[str]) -> str:
+    """
+    Say how jars are written that were named by what they hold.
+
+    Empty jars of a size without a word of its own keep it in their name. Those of 8 oz
+    are half-pints: the plan counts them by that word.
+    """
+    ounces = re.match("(?i)(fl|oz|ounce|fluid)", found["unit"])
+    word = _OUNCES.get(found["number"].strip(), "") if ounces else ""
+    if not word and not found["of"]:
+        return ""
+    count = re.match(r"[0-9][0-9,]*", in_digits(text))
+    many, of = count[0] if count else "24", (found["of"] or "")[:40]
+    size = f"{found['number'].strip()} {found['unit']}"
+    if not word:
+        return (
+            f"{text[:60]!r}: jars of {size} have no word of their own here: write "
+            f'"{many} jars {of}", and their size behind a comma: ", note {size} jars"'
+        )
+    return (
+        f"{text[:60]!r}: jars that hold {size} by measure are {word} jars here: write "
+        f'"{f"{many} {word} jars {of}".strip()}"'
+    )

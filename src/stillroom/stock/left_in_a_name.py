@@ -15,6 +15,8 @@ _VESSELS = (
     *("flat", "tray", "basket", "punnet", "jug", "keg"),
 )
 _VESSEL = rf"(?:{'|'.join(_VESSELS)}|boxes|pouches)s?"
+_NEVER_A_NAME = r"(?:bag|box|jar|can|bucket|jug)(?:e?s)?"
+"""Behind a measure; "flat beans", "pack choi" and "bottle gourd" are names."""
 NO_FOOD = (
     r"(?:\S+\s+)*(?:lids?|bands?|rings?|caps?|corks?|labels?|lifters?|racks?|tongs?|"
     r"funnels?|openers?|ties|brush|brushes|clips?)$"
@@ -24,10 +26,12 @@ _VESSEL_OF = re.compile(
     rf"(?i)^(?!(?:bag|jar|bottle|can|tin)s?\s+{NO_FOOD})"
     rf"(?:[0-9½⅓⅔¼¾./]+\s+)?{_VESSEL}\s+\S"
 )
+_EACH_OF = re.compile(rf"(?i)^(?:{_VESSEL}\s+of|{_NEVER_A_NAME})\s+\S")
 _JARS_OF = re.compile(rf"(?i)(?<!\S)jars?\s+(?!{NO_FOOD})\S")
 _JARS = re.compile(r"(?i)(?<!\S)jars?$")
 _SOME = re.compile(
-    r"(?i)^(?:and|or|x|few|couple|some|several|handful|lot|half[ -]dozen|dozen)\b"
+    r"(?i)^(?:x(?=[\s\d])|(?:and|or|few|couple|some|several|handful|lot|half[ -]dozen|"
+    r"dozen)\b)"
 )
 _MEASURED = "|".join(
     sorted(
@@ -42,7 +46,13 @@ _MEASURED = "|".join(
         reverse=True,
     )
 )
-_UNIT_FIRST = re.compile(rf"(?i)^(?:{_MEASURED})\b\.?\s+(?!jars?\b|{NO_FOOD})")
+_UNIT_FIRST = re.compile(
+    rf"(?i)^(?!(?:pound|cup)\s+(?!of\b))(?:{_MEASURED})\b\.?\s+(?!jars?\b|{NO_FOOD})"
+)
+"""But for pound cake and cup mushrooms."""
+_BY_THE_PIECE = re.compile(r"(?i)^[0-9][0-9,]*\s+pieces?\b")
+_SIZE_IN_A_NAME = re.compile(rf"(?i)^[0-9½⅓⅔¼¾./]+-(?:{_MEASURED})\s+(?!jars?\b)\S")
+"""Of what is counted: "8-quart pot"."""
 _QUANTITY = re.compile(
     rf"(?i)(?<![\w.])(?P<size>[0-9½⅓⅔¼¾][0-9½⅓⅔¼¾./ ]*-?\s*(?:{_MEASURED}))\b"
 )
@@ -51,7 +61,13 @@ _JARS_SIZED = re.compile(
     r"[\s-]+(?:[a-z-]+\s+){0,2}?jars?(?:\s+(?:of\s+)?(?P<of>\S.*))?$"
 )
 """Behind a count: "8 oz jars", "12-ounce jelly jars", "500 ml jars of pears"."""
-_OUNCES = {"8": "half-pint", "16": "pint", "32": "quart", "64": "half-gallon"}
+_WORDS = {
+    "8 oz": "half-pint", "½ pint": "half-pint", "0.5 pint": "half-pint",
+    "16 oz": "pint", "1 pint": "pint",
+    "32 oz": "quart", "1 quart": "quart", "2 pint": "quart",
+    "64 oz": "half-gallon", "2 quart": "half-gallon", "½ gallon": "half-gallon",
+}  # fmt: skip
+"""Words for the jars that the book knows, by how much and of what unit they hold."""
 
 
 def left_in_a_name(text: str, what: str, unit: Unit) -> str:
@@ -88,21 +104,28 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
             '"9 quart jars green beans" (half-pint, pint, quart or half-gallon), and '
             '"9 jars green beans" of any other'
         )
-    if re.match(rf"(?i)cans?\s+(?!{NO_FOOD})", what):
+    measured, pieces = unit is not Unit.PIECES, _BY_THE_PIECE.match(in_digits(text))
+    if re.match(rf"(?i)cans?\s+(?!{NO_FOOD})", what) and unit is not Unit.MG:
         return (
             f"{typed} may be jars, or tins from a shop: write such as "
             '"9 pint jars green beans" or "9 tins green beans"'
         )
-    if found := _QUANTITY.search(what):
+    found = _QUANTITY.search(what)
+    if found and not (pieces and _SIZE_IN_A_NAME.match(what)):
         size = " ".join(found["size"].split())
         return (
             f"{typed} has a second quantity, {size!r}: say one thing at a time, and "
             'what one bag or box holds behind a comma: "6 bags plum juice, 5 cups each"'
         )
-    if _VESSEL_OF.match(what):
+    if measured and _VESSEL_OF.match(what) and _EACH_OF.match(what):
         return (
-            f"{typed} does not say how many there are of them: write such as "
-            '"1 bag sugar, 25 lb each", "25 lb sugar" or "12 lids"'
+            f"{typed} gives what one holds, and not how many there are: write such as "
+            '"1 bag sugar, 25 lb each" or "25 lb sugar"'
+        )
+    if not (measured or pieces) and _VESSEL_OF.match(what):
+        return (
+            f"{typed} does not give what one holds: write such as "
+            '"1 bag sugar, 25 lb each", "25 lb sugar", "12 bottles wine" or "12 lids"'
         )
     if _SOME.match(what) or _UNIT_FIRST.match(what):
         return (
@@ -119,8 +142,9 @@ def _of_sized_jars(text: str, found: re.Match[str]) -> str:
     Empty jars of a size without a word of its own keep it in their name. Those of 8 oz
     are half-pints: the plan counts them by that word.
     """
-    ounces = re.match("(?i)(fl|oz|ounce|fluid)", found["unit"])
-    word = _OUNCES.get(found["number"].strip(), "") if ounces else ""
+    unit = re.sub(r"^(?:fl.*|fluid.*|ounces?|ozs?)$", "oz", found["unit"].lower())
+    unit = {"pt": "pint", "qt": "quart", "gal": "gallon"}.get(unit, unit.rstrip("s"))
+    word = _WORDS.get(f"{found['number'].strip()} {unit}", "")
     if not word and not found["of"]:
         return ""
     count = re.match(r"[0-9][0-9,]*", in_digits(text))

@@ -629,3 +629,16 @@ def test_what_one_holds_and_how_many_are_asked_for_apart(said, why):
     read = propose(f"{said}, shelf", today=TODAY)
     assert read.thing is None
     assert any(why in fault for fault in read.faults)
+
+
+@pytest.mark.parametrize(
+    ("said", "what", "number"),
+    [
+        ("1 jar lifter", "jar lifter", 1),
+        ("50 jar labels", "jar labels", 50),
+        ("50 jar lids", "lids", 50),
+    ],
+)
+def test_what_is_used_with_jars_keeps_its_name(said, what, number):
+    thing = propose(f"{said}, shelf", today=TODAY).thing
+    assert (thing.what, thing.number) == (what, number)

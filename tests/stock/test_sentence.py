@@ -642,3 +642,8 @@ def test_what_one_holds_and_how_many_are_asked_for_apart(said, why):
 def test_what_is_used_with_jars_keeps_its_name(said, what, number):
     thing = propose(f"{said}, shelf", today=TODAY).thing
     assert (thing.what, thing.number) == (what, number)
+
+
+def test_lids_of_jars_of_a_size_are_no_filled_jars():
+    (fault,) = propose("12 8 oz jar lids, shelf", today=TODAY).faults
+    assert "half-pint jars lids" not in fault

@@ -58,7 +58,7 @@ _QUANTITY = re.compile(
 )
 _JARS_SIZED = re.compile(
     rf"(?i)^(?P<number>[0-9½⅓⅔¼¾][0-9½⅓⅔¼¾./ ]*?)[\s-]*(?P<unit>{_MEASURED})\.?"
-    r"[\s-]+(?:[a-z-]+\s+){0,2}?jars?(?:\s+(?:of\s+)?(?P<of>\S.*))?$"
+    rf"[\s-]+(?:[a-z-]+\s+){{0,2}}?jars?(?:\s+(?!{NO_FOOD})(?:of\s+)?(?P<of>\S.*))?$"
 )
 """Behind a count: "8 oz jars", "12-ounce jelly jars", "500 ml jars of pears"."""
 _WORDS = {

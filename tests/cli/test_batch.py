@@ -201,3 +201,13 @@ def test_how_the_fruit_is_prepared_is_said_with_its_water():
         "To prepare: Stone and chop 4 lb of plums, skins on; simmer 5 min with" in said
     )
     assert "1/2 cup of water. 6 cups. Order:" in said
+
+
+def test_the_contract_says_what_goes_in_by_the_jar():
+    asked = run(
+        "batch", "dilled beans", "--have", "8 lb", "--pot", "12qt", "--jar", "pint",
+        "--json",
+    )  # fmt: skip
+    per = {part["name"]: part["per"] for part in asked.json["ingredients"]}
+    assert per["dill heads"] == per["garlic"] == "pint"
+    assert per["water"] is per["canning salt"] is None

@@ -413,21 +413,21 @@ def test_jars_are_jars_however_their_size_and_make_are_said(said, words):
     ("said", "asked"),
     [
         ("4 litre jars green beans", "how many jars, or of which size"),
-        ("9 500 ml jars green beans", "how many jars, or of which size"),
+        ("9 500 ml jars green beans", "jars of 500 ml have no word of their own"),
         ("9 pieces jelly jars green beans", "how many jars, or of which size"),
         ("9 cans of green beans", "jars, or tins from a shop"),
         ("9 pieces cans of green beans", "jars, or tins from a shop"),
         ("3 half-gallons apple juice", "may be jars, or a measure"),
-        ("2 cases of green beans", "how many there are of them"),
-        ("half a gallon bag of plum juice", "how many there are of them"),
-        ("25 lb bag of sugar", "how many there are of them"),
+        ("2 cases of green beans", "not give what one holds"),
+        ("half a gallon bag of plum juice", "what one holds, and not how many"),
+        ("25 lb bag of sugar", "what one holds, and not how many"),
         ("a 25 lb bag of sugar", "a second quantity, '25 lb'"),
         ("six 5-cup bags of plum juice", "a second quantity, '5-cup'"),
         ("6 bags plum juice of 5 cups", "a second quantity, '5 cups'"),
         ("3 lb plums and 2 lb apples", "a second quantity, '2 lb'"),
-        ("1 sleeve lids", "how many there are of them"),
-        ("3 1/2 boxes pectin", "how many there are of them"),
-        ("1 gallon jug cider", "how many there are of them"),
+        ("1 sleeve lids", "not give what one holds"),
+        ("3 1/2 boxes pectin", "not give what one holds"),
+        ("1 gallon jug cider", "gives what one holds, and not how many"),
         ("a few lids", "not read to the end"),
         ("2 half-dozen eggs", "not read to the end"),
         ("9 pieces quarts green beans", "not read to the end"),
@@ -535,3 +535,115 @@ def test_litres_that_were_made_may_be_jars_too():
     read = propose("7 liters chicken stock, pantry", today=TODAY, as_jars=True)
     assert 'write "7 jars chicken stock"' in read.faults[0]
     assert propose("28 cups stock, fridge", today=TODAY, as_jars=True).thing is not None
+
+
+@pytest.mark.parametrize(
+    ("said", "as_jars", "told"),
+    [
+        ("1.5 litres green beans", False, "1.5 litres of green beans may be jars"),
+        ("0.5 l green beans", False, "0.5 l of green beans may be jars"),
+        ("2 1/2 litres green beans", False, "2 1/2 litres of green beans may be"),
+        ("two and a half quarts green beans", False, "2 1/2 quarts of green beans"),
+        ("12 1/2 pints green beans", False, "12 1/2 pints of green beans may be"),
+        ("7.5 liters green beans", True, "7.5 liters of green beans may be jars"),
+    ],
+)
+def test_no_part_of_a_measure_is_taken_for_a_count_of_jars(said, as_jars, told):
+    read = propose(f"{said}, shelf", today=TODAY, as_jars=as_jars)
+    (fault,) = read.faults
+    assert fault.startswith(told)
+    assert 'write "N jars green beans"' in fault
+
+
+def test_a_count_of_jars_in_thousands_is_asked_of_whole():
+    read = propose("1,200 pints green beans, shelf", today=TODAY)
+    assert any('"1,200 pint jars green beans"' in fault for fault in read.faults)
+
+
+@pytest.mark.parametrize(
+    ("said", "write"),
+    [
+        ("24 8 oz jars", "24 half-pint jars"),
+        ("a dozen 16 oz canning jars", "12 pint jars"),
+        ("12 8-ounce jelly jars", "12 half-pint jars"),
+        ("9 1-quart jars green beans", "9 quart jars green beans"),
+        ("12 16 fl oz jars", "12 pint jars"),
+        ("12 1 pt jars", "12 pint jars"),
+        ("20 8 oz jars of plum jelly", "20 half-pint jars plum jelly"),
+        ("20 12 oz jars plum jelly", "20 jars plum jelly"),
+    ],
+)
+def test_jars_named_by_what_they_hold_are_answered_with_what_to_write(said, write):
+    (fault,) = propose(f"{said}, shelf", today=TODAY).faults
+    assert f'write "{write}"' in fault
+    assert propose(f"{write}, shelf", today=TODAY).thing.number == int(write.split()[0])
+
+
+@pytest.mark.parametrize(
+    "jars", ["1.5 pint jars", "12 oz jars", "500 ml jars", "1 pound jars"]
+)
+def test_empty_jars_of_another_size_keep_it_in_their_name(jars):
+    thing = propose(f"12 {jars}, shelf", today=TODAY).thing
+    assert (thing.what, thing.number, thing.kind) == (jars, 12, Kind.JARS)
+    assert thing.measure.unit is Unit.PIECES
+
+
+@pytest.mark.parametrize("said", ["24 jars, 8 oz each", "24 jars of 8 oz"])
+def test_empty_jars_are_not_booked_by_weight(said):
+    read = propose(f"{said}, shelf", today=TODAY)
+    assert read.thing is None
+    assert any('such as "24 half-pint jars"' in fault for fault in read.faults)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "flat leaf parsley", "flat beans", "pound cake", "pack choi", "bottle gourd",
+        "cup mushrooms", "x-large shrimp", "tin foil",
+    ],
+)  # fmt: skip
+def test_a_name_may_begin_as_a_vessel_or_a_measure_does(name):
+    assert propose(f"3 lb {name}, fridge", today=TODAY).thing.what == name
+
+
+@pytest.mark.parametrize("name", ["bottle gourd", "8-quart pot", "pound cake"])
+def test_what_is_counted_in_pieces_keeps_its_name(name):
+    thing = propose(f"2 pieces {name}, shelf", today=TODAY).thing
+    assert (thing.what, thing.number) == (name, 2)
+
+
+@pytest.mark.parametrize(
+    ("said", "why"),
+    [
+        ("2 flats strawberries", "does not give what one holds"),
+        ("1 case of wine", "does not give what one holds"),
+        ("5 gallon bucket honey", "gives what one holds, and not how many"),
+        ("5 lb can lye", "gives what one holds, and not how many"),
+        ("3 lb flat of strawberries", "gives what one holds, and not how many"),
+        ("3 lb x pears", "not read to the end"),
+        ("3 lb cup of pears", "not read to the end"),
+        ("9 pieces 8-quart jars green beans", "have no word of their own"),
+    ],
+)
+def test_what_one_holds_and_how_many_are_asked_for_apart(said, why):
+    read = propose(f"{said}, shelf", today=TODAY)
+    assert read.thing is None
+    assert any(why in fault for fault in read.faults)
+
+
+@pytest.mark.parametrize(
+    ("said", "what", "number"),
+    [
+        ("1 jar lifter", "jar lifter", 1),
+        ("50 jar labels", "jar labels", 50),
+        ("50 jar lids", "lids", 50),
+    ],
+)
+def test_what_is_used_with_jars_keeps_its_name(said, what, number):
+    thing = propose(f"{said}, shelf", today=TODAY).thing
+    assert (thing.what, thing.number) == (what, number)
+
+
+def test_lids_of_jars_of_a_size_are_no_filled_jars():
+    (fault,) = propose("12 8 oz jar lids, shelf", today=TODAY).faults
+    assert "half-pint jars lids" not in fault

@@ -46,6 +46,8 @@ _JAR_KINDS = (
     r"size|sized|big|large|small|full|sealed)[ -]+)*"
 )
 """What is said before "jars" of their make says nothing of what is in them."""
+_FOR_JARS = re.compile(rf"(?i)(?!(?:\S+\s+)*(?:lids?|bands?|rings?)$){NO_FOOD}")
+"""What is no food, and is called by the jar: "jar lifter"; jar lids are lids."""
 _NO_FOOD_IN = rf"(?!\s+{NO_FOOD})"
 _BY_THE_BOX = re.compile(r"(?i)(?:quart|qt|pint|pt)s?\.?$")
 _OUT_OF_ITS_BOX = re.compile(
@@ -226,6 +228,8 @@ def _bulk(text: str, reading: Reading) -> str:
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'
         ) from None
     reading.unit, reading.number, reading.each = measured(size)
+    if re.search(r"(?i)\sjar$", size) and _FOR_JARS.match(rest):
+        return f"jar {rest}"
     if size.replace(",", "").isdigit():
         _counted_by_itself(size, rest, text)
     return _OUT_OF_ITS_BOX.sub("", rest) if _BY_THE_BOX.search(size) else rest

@@ -16,8 +16,8 @@ from stillroom.stock.sorts import other_raw_food, produce_names
 from stillroom.stock.unknown_process import may_be_canned
 
 _JAR_SIZE = re.compile(
-    r"(?i)\b(?P<number>[0-9]+)\s*(?:(?P<pint>pints?|pts?)|quarts?|qts?|"
-    r"(?P<litre>l|lit(?:er|re)s?))\b"
+    r"(?i)(?<![\w.,/½⅓⅔¼¾])(?P<number>[0-9½⅓⅔¼¾.][0-9½⅓⅔¼¾.,/ ]*)[\s-]*"
+    r"(?P<unit>(?P<pint>pints?|pts?)|quarts?|qts?|(?P<litre>l|lit(?:er|re)s?))\b"
 )
 _DRIED = ("dried", "dry", "dehydrated")
 
@@ -30,7 +30,8 @@ def jars_or_measure(sentence: str, reading: Reading) -> str:
     as a stew: as a measure of what is fresh it would be on the list of what to eat, and
     in jars nobody said how it was put up.
     """
-    found = _JAR_SIZE.search(in_digits(sentence.split(",")[0].strip()))
+    first = re.split(r",(?=\s)|;|\n", sentence)[0]
+    found = _JAR_SIZE.search(in_digits(first.strip()))
     if found is None or reading.unit is not Unit.UL or reading.part or reading.kept_dry:
         return ""
     what = reading.what
@@ -43,10 +44,14 @@ def jars_or_measure(sentence: str, reading: Reading) -> str:
         return ""
     if cold_of(reading.place) is not Cold.SHELF:
         return ""
-    number = found["number"]
+    number = found["number"].strip()
     size = "litre" if found["litre"] else "pint" if found["pint"] else "quart"
-    jars = f"{number} jars" if found["litre"] else f"{number} {size} jars"
+    said, jars = f"{number} {size}s", f"{number} {size} jars"
+    if not number.replace(",", "").isdigit():  # nobody has one jar and a half
+        said, jars = f"{number} {found['unit']}", "N jars"
+    elif found["litre"]:
+        jars = f"{number} jars"
     return (
-        f"{number} {size}s of {what} may be jars, or a measure of what is loose: write "
+        f"{said} of {what} may be jars, or a measure of what is loose: write "
         f'"{jars} {what}", or the measure in cups, or in pounds'
     )

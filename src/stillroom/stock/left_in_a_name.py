@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from stillroom.measures.number_words import in_digits
 from stillroom.measures.words import UNITS, Dimension
 from stillroom.stock.amounts import Unit
 from stillroom.stock.sorts import without_size
@@ -14,6 +15,8 @@ _VESSELS = (
     *("flat", "tray", "basket", "punnet", "jug", "keg"),
 )
 _VESSEL = rf"(?:{'|'.join(_VESSELS)}|boxes|pouches)s?"
+_NEVER_A_NAME = r"(?:bag|box|jar|can|bucket|jug)(?:e?s)?"
+"""Behind a measure; "flat beans", "pack choi" and "bottle gourd" are names."""
 NO_FOOD = (
     r"(?:\S+\s+)*(?:lids?|bands?|rings?|caps?|corks?|labels?|lifters?|racks?|tongs?|"
     r"funnels?|openers?|ties|brush|brushes|clips?)$"
@@ -23,10 +26,12 @@ _VESSEL_OF = re.compile(
     rf"(?i)^(?!(?:bag|jar|bottle|can|tin)s?\s+{NO_FOOD})"
     rf"(?:[0-9½⅓⅔¼¾./]+\s+)?{_VESSEL}\s+\S"
 )
+_EACH_OF = re.compile(rf"(?i)^(?:{_VESSEL}\s+of|{_NEVER_A_NAME})\s+\S")
 _JARS_OF = re.compile(rf"(?i)(?<!\S)jars?\s+(?!{NO_FOOD})\S")
 _JARS = re.compile(r"(?i)(?<!\S)jars?$")
 _SOME = re.compile(
-    r"(?i)^(?:and|or|x|few|couple|some|several|handful|lot|half[ -]dozen|dozen)\b"
+    r"(?i)^(?:x(?=[\s\d])|(?:and|or|few|couple|some|several|handful|lot|half[ -]dozen|"
+    r"dozen)\b)"
 )
 _MEASURED = "|".join(
     sorted(
@@ -41,10 +46,28 @@ _MEASURED = "|".join(
         reverse=True,
     )
 )
-_UNIT_FIRST = re.compile(rf"(?i)^(?:{_MEASURED})\b\.?\s+(?!jars?\b|{NO_FOOD})")
+_UNIT_FIRST = re.compile(
+    rf"(?i)^(?!(?:pound|cup)\s+(?!of\b))(?:{_MEASURED})\b\.?\s+(?!jars?\b|{NO_FOOD})"
+)
+"""But for pound cake and cup mushrooms."""
+_BY_THE_PIECE = re.compile(r"(?i)^[0-9][0-9,]*\s+pieces?\b")
+_SIZE_IN_A_NAME = re.compile(rf"(?i)^[0-9½⅓⅔¼¾./]+-(?:{_MEASURED})\s+(?!jars?\b)\S")
+"""Of what is counted: "8-quart pot"."""
 _QUANTITY = re.compile(
     rf"(?i)(?<![\w.])(?P<size>[0-9½⅓⅔¼¾][0-9½⅓⅔¼¾./ ]*-?\s*(?:{_MEASURED}))\b"
 )
+_JARS_SIZED = re.compile(
+    rf"(?i)^(?P<number>[0-9½⅓⅔¼¾][0-9½⅓⅔¼¾./ ]*?)[\s-]*(?P<unit>{_MEASURED})\.?"
+    rf"[\s-]+(?:[a-z-]+\s+){{0,2}}?jars?(?:\s+(?!{NO_FOOD})(?:of\s+)?(?P<of>\S.*))?$"
+)
+"""Behind a count: "8 oz jars", "12-ounce jelly jars", "500 ml jars of pears"."""
+_WORDS = {
+    "8 oz": "half-pint", "½ pint": "half-pint", "0.5 pint": "half-pint",
+    "16 oz": "pint", "1 pint": "pint",
+    "32 oz": "quart", "1 quart": "quart", "2 pint": "quart",
+    "64 oz": "half-gallon", "2 quart": "half-gallon", "½ gallon": "half-gallon",
+}  # fmt: skip
+"""Words for the jars that the book knows, by how much and of what unit they hold."""
 
 
 def left_in_a_name(text: str, what: str, unit: Unit) -> str:
@@ -71,6 +94,8 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
     True
     """
     typed, plain = repr(text[:60]), without_size(what)
+    if (sized := _JARS_SIZED.match(what)) and unit is Unit.PIECES:
+        return _of_sized_jars(text, sized)
     in_a_jar = re.search(r"(?i)\bin\s+an?\s+jar$", plain)
     counted = unit is Unit.PIECES or in_a_jar
     if _JARS_OF.search(plain) or (_JARS.search(plain) and not counted):
@@ -79,21 +104,28 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
             '"9 quart jars green beans" (half-pint, pint, quart or half-gallon), and '
             '"9 jars green beans" of any other'
         )
-    if re.match(rf"(?i)cans?\s+(?!{NO_FOOD})", what):
+    measured, pieces = unit is not Unit.PIECES, _BY_THE_PIECE.match(in_digits(text))
+    if re.match(rf"(?i)cans?\s+(?!{NO_FOOD})", what) and unit is not Unit.MG:
         return (
             f"{typed} may be jars, or tins from a shop: write such as "
             '"9 pint jars green beans" or "9 tins green beans"'
         )
-    if found := _QUANTITY.search(what):
+    found = _QUANTITY.search(what)
+    if found and not (pieces and _SIZE_IN_A_NAME.match(what)):
         size = " ".join(found["size"].split())
         return (
             f"{typed} has a second quantity, {size!r}: say one thing at a time, and "
             'what one bag or box holds behind a comma: "6 bags plum juice, 5 cups each"'
         )
-    if _VESSEL_OF.match(what):
+    if measured and _VESSEL_OF.match(what) and _EACH_OF.match(what):
         return (
-            f"{typed} does not say how many there are of them: write such as "
-            '"1 bag sugar, 25 lb each", "25 lb sugar" or "12 lids"'
+            f"{typed} gives what one holds, and not how many there are: write such as "
+            '"1 bag sugar, 25 lb each" or "25 lb sugar"'
+        )
+    if not (measured or pieces) and _VESSEL_OF.match(what):
+        return (
+            f"{typed} does not give what one holds: write such as "
+            '"1 bag sugar, 25 lb each", "25 lb sugar", "12 bottles wine" or "12 lids"'
         )
     if _SOME.match(what) or _UNIT_FIRST.match(what):
         return (
@@ -101,3 +133,29 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'
         )
     return ""
+
+
+def _of_sized_jars(text: str, found: re.Match[str]) -> str:
+    """
+    Say how jars are written that were named by what they hold.
+
+    Empty jars of a size without a word of its own keep it in their name. Those of 8 oz
+    are half-pints: the plan counts them by that word.
+    """
+    unit = re.sub(r"^(?:fl.*|fluid.*|ounces?|ozs?)$", "oz", found["unit"].lower())
+    unit = {"pt": "pint", "qt": "quart", "gal": "gallon"}.get(unit, unit.rstrip("s"))
+    word = _WORDS.get(f"{found['number'].strip()} {unit}", "")
+    if not word and not found["of"]:
+        return ""
+    count = re.match(r"[0-9][0-9,]*", in_digits(text))
+    many, of = count[0] if count else "24", (found["of"] or "")[:40]
+    size = f"{found['number'].strip()} {found['unit']}"
+    if not word:
+        return (
+            f"{text[:60]!r}: jars of {size} have no word of their own here: write "
+            f'"{many} jars {of}", and their size behind a comma: ", note {size} jars"'
+        )
+    return (
+        f"{text[:60]!r}: jars that hold {size} by measure are {word} jars here: write "
+        f'"{f"{many} {word} jars {of}".strip()}"'
+    )

@@ -297,12 +297,18 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
         )
     if fault := jars_or_measure(sentence, reading):
         reading.faults.append(fault)
+    sort = kind or (_kind(reading, measure) if reading.what else Kind.RAW)
+    if sort is Kind.JARS and reading.each:
+        reading.faults.append(
+            f"{reading.what!r} are empty jars, which are counted, neither weighed nor "
+            'measured: write their size before them, such as "24 half-pint jars"'
+        )
     if reading.faults or not reading.number:
         thing = None
     else:
         thing = Incoming(
             what=reading.what,
-            kind=kind or _kind(reading, measure),
+            kind=sort,
             measure=measure,
             number=reading.number,
             place=reading.place,

@@ -31,6 +31,10 @@ def read(file: Path, text: str | bytes) -> Happened:
             '{"steps":\n  [{"batch": "a",}]}',
             r"line 2: this is not JSON, where it says '.{18}'\. A comma stands between",
         ),
+        (
+            '{"steps": [],\n',
+            r"^line 1: this is not JSON, where it says '.{13}'\. A comma",
+        ),
         ("", 'line 1: the file is empty; {} says that all went as planned, {"rest": '),
         (b'{\n"rest": "\xff"}', "line 2: the byte 0xff is not UTF-8; save it as UTF-8"),
         (

@@ -110,8 +110,9 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 def _no_json(text: str, error: json.JSONDecodeError) -> Unreadable:
     """Say where the text stops to be JSON, and what is mostly missing there."""
-    lines = text.splitlines() or [""]
-    there = lines[min(error.lineno, len(lines)) - 1].strip()
+    lines = text.rstrip().split("\n")
+    line = min(error.lineno, len(lines))  # of a file cut off, the last that is written
+    there = lines[line - 1].strip()
     if not text.strip():
         what = 'the file is empty; {} says that all went as planned, {"rest": "not'
         return Unreadable(Fault(f'{what} begun"}} that nothing has begun', line=1))
@@ -120,6 +121,6 @@ def _no_json(text: str, error: json.JSONDecodeError) -> Unreadable:
             f"this is not JSON, where it says {there[:60]!r}. A comma stands between "
             "two parts and not behind the last, words and hours in double quotes, and "
             "each bracket is closed",
-            line=error.lineno,
+            line=line,
         )
     )

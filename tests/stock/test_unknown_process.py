@@ -47,6 +47,7 @@ def first(farm: Farm) -> list[str]:
         *(BEANS, "6 pint jars green beans, pantry, from Ida"),
         *("4 jars chicken soup, cellar", "4 jars bean stew, cellar"),
         *("3 quart jars tomatoes, pantry", "2 half-pints fig jam, pantry, from Ida"),
+        *("7 jugs chicken broth, pantry", "3 jugs beef stock, pantry"),
         *("6 bottles beef broth, pantry", "2 half-pints lemon curd, pantry"),
         *("2 jars salsa, pantry", "2 jars garlic in oil, pantry"),
         *("3 jars minestrone, pantry", "2 jars lentils, pantry"),
@@ -244,6 +245,10 @@ def test_no_refusal_about_them_leads_to_pages_that_have_them_not():
             for what in ("mixed veggies", "meatballs", "gumbo", "pizza sauce")
         ),
         *((what, True) for what in ("boiled peanuts", "hot dogs", "oxtail", "butter")),
+        *((what, True) for what in ("canned butter", "home-canned butter", "kielbasa")),
+        *((what, True) for what in ("alfredo sauce", "pot pie filling", "paella")),
+        *((what, True) for what in ("sloppy joes", "salted butter")),
+        *((what, False) for what in ("plum butter", "canned apple butter")),
         *((what, False) for what in ("pickled rutabaga", "taco seasoning")),
         *((what, False) for what in ("rose hip jelly", "peanut butter", "ketchup")),
     ],

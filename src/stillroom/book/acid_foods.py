@@ -33,7 +33,8 @@ _DISHES = frozenset(
     | {"stroganoff", "paprikash", "sambar", "dal", "daal", "dahl", "masala"}
     | {"vindaloo", "tamale", "tamales", "taco", "carnitas", "barbacoa"}
     | {"ravioli", "lasagna", "lasagne", "spaghetti", "pizza", "enchilada"}
-    | {"sloppy joe", "kedgeree", "haggis", "antipasto", "caponata", "tapenade"}
+    | {"sloppy", "kielbasa", "alfredo", "pot pie", "paella", "kedgeree"}
+    | {"haggis", "antipasto", "caponata", "tapenade"}
     | {"meal", "dinner", "meatball", "mince", "gammon", "oxtail", "tongue"}
     | {"tripe", "rib", "rillettes", "brawn", "bratwurst", "hot dog"}
     | {"frankfurter", "lox", "squid", "octopus", "frog", "snail", "escargot"}
@@ -46,6 +47,11 @@ _DISHES = frozenset(
     | {"seaweed", "truffle"}
 )
 """Dishes and foods that the book has no row of and that are not acid: our own list."""
+_OF_PLAIN_BUTTER = frozenset(
+    {"canned", "home", "homemade", "bottled", "salted", "unsalted", "sweet", "cream"}
+    | {"dairy", "cow", "goat", "real", "plain", "farm", "fresh", "cultured"}
+)
+"""Words before butter that make no fruit butter of it."""
 _OF_PROPORTIONS = frozenset(
     {"a low-acid vegetable without a table", "peppers in other proportions", "tomato"}
     | {"a pickle or relish without a recipe", "tomatoes with peppers"}
@@ -131,7 +137,7 @@ def may_be_low_acid(what: str) -> bool:
     (True, True)
     >>> may_be_low_acid("mixed veggies"), may_be_low_acid("pickled rutabaga")
     (True, False)
-    >>> may_be_low_acid("butter"), may_be_low_acid("quince butter")
+    >>> may_be_low_acid("canned butter"), may_be_low_acid("quince butter")
     (True, False)
     >>> may_be_low_acid("tomatoes"), may_be_low_acid("fig jam")
     (True, True)
@@ -155,7 +161,7 @@ def may_be_low_acid(what: str) -> bool:
         return not _is_spread_of_acid_fruits(words)
     if in_vinegar:
         return False
-    if words == ["butter"] or words[-1:] == ["green"]:
+    if _is_plain_butter(words) or words[-1:] == ["green"]:
         return True
     if any(holds(words, dish) for dish in _DISHES):
         return True
@@ -233,6 +239,11 @@ def _may_mean() -> Mapping[str, tuple[str, ...]]:
 
 def _holds_any(words: list[str], rows: Iterable[Never]) -> bool:
     return any(holds(words, phrase) for never in rows for phrase in never.phrases)
+
+
+def _is_plain_butter(words: list[str]) -> bool:
+    """Whether they name butter of milk, whoever put it into jars."""
+    return words[-1:] == ["butter"] and _OF_PLAIN_BUTTER.issuperset(words[:-1])
 
 
 def _is_low_acid_product(product: ProductName) -> bool:

@@ -45,6 +45,9 @@ _SPICES = frozenset(
 )
 """Last words of what is sold and kept dry in jars."""
 
+_CLOSED = ("bottle", "jug")
+"""Parts beside jars that broth and the like are kept in."""
+
 
 def is_process_unknown(stock: Stock, code: str) -> bool:
     """
@@ -62,14 +65,14 @@ def may_be_home_canned(lot: Lot) -> bool:
     """
     Whether a lot may be jars of low-acid food that were canned at home, by its name.
 
-    So is broth and the like in bottles. Whom it is from does not say who filled it;
-    that it is bought does.
+    So is broth and the like in bottles and jugs. Whom it is from does not say who
+    filled it; that it is bought does.
     """
     if lot.kind in (Kind.BOUGHT, Kind.JARS, Kind.LIDS) or lot.kept_dry:
         return False
     part = lot.measure.part
     jars = lot.kind is Kind.FILLED or is_jar(part) or part == "jar"
-    return (jars or part == "bottle") and may_be_canned(lot.what, jars=jars)
+    return (jars or part in _CLOSED) and may_be_canned(lot.what, jars=jars)
 
 
 @lru_cache(maxsize=1024)

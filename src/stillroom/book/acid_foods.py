@@ -12,6 +12,7 @@ from functools import cache, lru_cache
 
 from stillroom.book.names import ProductName, bare, product_named
 from stillroom.book.never import Never, never_in_a_spread, never_products
+from stillroom.book.process_cautions import acid_of_its_recipe
 from stillroom.book.processes import LOW_ACID, Process, processes
 from stillroom.book.produce import ACID, fruit_named, fruits_by_words
 from stillroom.book.reader import read_rows, table
@@ -191,18 +192,21 @@ def least_minutes(what: str) -> int | None:
 
 
 @lru_cache(maxsize=1024)
-def acid_by_the_jar(what: str) -> str:
+def acid_printed(what: str) -> str:
     """
-    Return what is printed of the acid of each jar, without which no minutes count.
+    Return what is printed of the acid that is put in, without which no minutes count.
 
-    Empty where none is measured into the jars. Of a name that may mean several
-    products it is that of all of them.
+    It is measured into each jar, or into the pot of a jam of fruit that is not acid.
+    Empty where neither is. Of a name that may mean several products it is that of all
+    of them.
 
-    >>> acid_by_the_jar("figs").startswith("Acid goes into each jar: 1 tbsp of bottled")
+    >>> acid_printed("figs").startswith("Acid goes into each jar: 1 tbsp of bottled")
     True
-    >>> acid_by_the_jar("tomatoes") == acid_by_the_jar("crushed tomatoes")
+    >>> "1/2 cup of bottled lemon juice to 4 cups of fig" in acid_printed("fig jam")
     True
-    >>> acid_by_the_jar("plum jelly"), acid_by_the_jar("pickled beets")
+    >>> acid_printed("tomatoes") == acid_printed("crushed tomatoes")
+    True
+    >>> acid_printed("plum jelly"), acid_printed("pickled beets")
     ('', '')
     """
     said: dict[str, None] = {}
@@ -210,9 +214,12 @@ def acid_by_the_jar(what: str) -> str:
         product = product_named(name)
         if isinstance(product, Refusal):
             continue
-        for row in _rows(product):
+        rows = _rows(product)
+        for row in rows:
             if row.acid is not None and row.acid.doses:
                 said[row.acid.caution.text] = None
+        if any(row.product_class in ("jelly", "jam") for row in rows):
+            said |= {caution.text: None for caution in acid_of_its_recipe(product)}
     return " ".join(said)
 
 

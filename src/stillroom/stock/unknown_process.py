@@ -10,7 +10,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from stillroom.book.acid_foods import (
-    acid_by_the_jar,
+    acid_printed,
     is_known_low_acid,
     may_be_low_acid,
     may_mean,
@@ -124,7 +124,7 @@ def how_it_is_known(stock: Stock, code: str) -> str:
         if may_be_kept_dry(lot.what)
         else ""
     )
-    acid = acid_by_the_jar(lot.what)
+    acid = acid_printed(lot.what)
     went_in = ", and that its acid went in," if acid else ""
     return (
         f"leave its jars closed. Who knows its process{went_in} says it: stillroom "

@@ -265,7 +265,10 @@ def test_who_says_how_tomatoes_were_put_up_is_asked_for_their_acid():
     farm = Farm()
     farm.add("6 quart jars tomatoes, pantry")
     said = farm.take(farm.last, "1", Way.EATEN).instead
-    assert "Who knows its process, and that its acid went in, says it" in said
+    assert "Who knows its process, and that its acid went in before they were" in said
     assert "1/2 tsp to a quart" in said
+    # the last word is no order to open closed jars and put acid into them
+    assert said.index("Acid goes into each") < said.index("discard it")
+    assert said.endswith("--as spoiled")
     farm.add("6 quart jars green beans, pantry")
     assert "acid" not in farm.take(farm.last, "1", Way.EATEN).instead

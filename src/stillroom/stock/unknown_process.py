@@ -125,7 +125,12 @@ def how_it_is_known(stock: Stock, code: str) -> str:
         else ""
     )
     acid = acid_printed(lot.what)
-    went_in = ", and that its acid went in," if acid else ""
+    went_in = (
+        ", and that its acid went in before they were closed, as is printed "
+        f'("{acid}"),'
+        if acid
+        else ""
+    )
     return (
         f"leave its jars closed. Who knows its process{went_in} says it: stillroom "
         f"stock put-up {said} --process MINUTES --canner CANNER --gauge READING "
@@ -133,7 +138,6 @@ def how_it_is_known(stock: Stock, code: str) -> str:
         f"bought filled in a shop: stillroom stock put-up {said} --bought --who "
         f"NAME{dry}. Where nobody knows, discard it untasted, jars and all: stillroom "
         f"stock out {said} QUANTITY --as spoiled"
-        + (acid and f". {acid.removesuffix('.')}")
     )
 
 

@@ -51,6 +51,8 @@ def first(farm: Farm) -> list[str]:
         *("6 bottles beef broth, pantry", "2 half-pints lemon curd, pantry"),
         *("2 jars salsa, pantry", "2 jars garlic in oil, pantry"),
         *("3 jars minestrone, pantry", "2 jars lentils, pantry"),
+        *("3 jars dal, pantry", "2 jars chana masala, pantry"),
+        *("2 jars chicken garam masala, pantry", "2 jars ready meal, pantry"),
     ],
 )
 def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
@@ -76,6 +78,8 @@ def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
         *("4 half-pints dried apples, pantry", "2 jars pinto beans, pantry, kept dry"),
         *("3 jars honey, pantry", "2 jars maple syrup, pantry, from Ida"),
         *("2 jars garlic powder, pantry", "2 jars bouillon cubes, pantry"),
+        *("2 jars garam masala, pantry", "2 quarts almond meal, pantry"),
+        *("2 quarts bone meal, pantry", "4 quarts mung dal, pantry, kept dry"),
         *("2 jars pickled onions, pantry", "3 jars lard, pantry"),
         *("4 jars chicken soup, refrigerator", "4 pint jars green beans, freezer"),
         *("6 tins green beans, pantry", "25 lb green beans, pantry"),

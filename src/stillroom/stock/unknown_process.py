@@ -44,6 +44,11 @@ _SPICES = frozenset(
     | {"bouillon", "cube", "noodle", "tea"}
 )
 """Last words of what is sold and kept dry in jars."""
+_SURELY_DRY = frozenset(
+    {f"{name} masala" for name in ("garam", "chaat", "chat", "chai")}
+    | {f"{name} meal" for name in ("almond", "corn", "bone", "flax", "oat")}
+)
+"""Whole names of what is ground and dry, though their last word is also a dish."""
 
 _CLOSED = ("bottle", "jug")
 """Parts beside jars that broth and the like are kept in."""
@@ -84,6 +89,8 @@ def may_be_canned(what: str, *, jars: bool = True) -> bool:
     (True, False)
     """
     words = tokens(what)
+    if " ".join(words) in _SURELY_DRY:
+        return False
     if not jars and (
         isinstance(product_named(what), Refusal) or not is_known_low_acid(what)
     ):

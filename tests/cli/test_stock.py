@@ -361,6 +361,18 @@ def test_what_has_its_acid_by_the_jar_has_that_said_beside_its_process(stock):
     assert "its acid" not in stock("made", "6 pints plums, pantry", *height).out
 
 
+def test_jam_of_what_is_not_acid_has_the_acid_of_its_recipe_said_everywhere(stock):
+    """Minutes alone released fig jam, and its lemon juice was never spoken of."""
+    lemon = "1/2 cup of bottled lemon juice to 4 cups of fig"
+    jars = ("--elevation", "500ft", "--process", "5")
+    made = stock("made", "6 half-pints fig jam, pantry", *jars).out
+    assert lemon in " ".join(made.split())
+    stock("add", "6 half-pint jars fig jam, pantry", "--yes")
+    held = " ".join(stock("out", "fig jam", "1", "--as", "eaten").err.split())
+    assert "and that its acid went in" in held
+    assert lemon in held
+
+
 def test_a_count_of_more_than_there_ever_was_is_booked_and_asked_about(stock):
     stock("add", "12 bags plum juice, freezer 2", "--yes")
     assert "Mind" not in stock("count", "plum juice", "11").out

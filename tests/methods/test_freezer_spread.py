@@ -56,7 +56,8 @@ def test_lemon_juice_waits_for_the_pouch():
     assert "ascorbic" in note
     assert "lemon" not in note
     powdered = work_of(recipe_of("blackberry freezer jam"))
-    assert "lemon" in step_of(powdered, "stir_sugar").note
+    note = step_of(powdered, "stir_sugar").note
+    assert "1 tsp lemon juice, bottled" in note  # as the list of the batch has it
 
 
 def test_it_is_filled_before_it_gels_and_stands_a_day():

@@ -35,7 +35,7 @@ def test_what_is_kept_by_cold_goes_into_the_cold_and_is_not_discarded(what):
     assert "Refrigerate or freeze it for your own use" in choices(farm)
     assert "untasted" not in choices(farm)
     assert holds(farm.stock, farm.last)
-    no = not_on_a_shelf(farm.stock, farm.last, farm.at)
+    no = not_on_a_shelf(farm.stock, farm.last, "pantry", farm.at)
     assert "into the refrigerator" in no.instead
     assert farm.take(farm.last, "1", Way.EATEN) is not None  # not from the shelf
     farm.later(40)
@@ -125,6 +125,37 @@ def test_a_jam_without_a_process_is_eaten_from_the_cold_only_if_it_came_in_time(
             assert "--on DAY --clock TIME" in no.instead
         farm.later(24 * 30)
         assert (farm.take(farm.last, "1", Way.EATEN) is None) is is_eaten
+
+
+@pytest.mark.parametrize(("hours", "is_in_time"), [(5, True), (25, False)])
+def test_jam_in_the_cold_is_told_to_be_discarded_only_if_it_came_late(
+    hours, is_in_time
+):
+    """What is eaten from a refrigerator was to be held uneaten, said `stock move`."""
+    farm = Farm()
+    farm.at += dt.timedelta(minutes=10)
+    farm.made("8 half-pints plum jam, pantry", **JAM)
+    farm.later(hours)
+    assert farm.move(farm.last, "refrigerator") is None
+    farm.later(24 * 6)
+    no = farm.move(farm.last, "pantry")
+    assert ("leave it in the cold, for your own use" in no.instead) is is_in_time
+    assert ("uneaten" in no.instead) is not is_in_time
+    stays = "What was in the refrigerator or freezer within them may stay there"
+    assert (stays in choices(farm)) is is_in_time
+    eaten = farm.take(farm.last, "1", Way.EATEN, place="refrigerator")
+    assert (eaten is None) is is_in_time
+
+
+def test_jam_of_which_some_stands_warm_is_told_of_in_after_as_all_of_it():
+    farm = Farm()
+    farm.at += dt.timedelta(minutes=10)
+    farm.made("8 half-pints plum jam, pantry", **JAM)
+    farm.move(farm.last, "refrigerator", "4")
+    farm.later(24 * 6)
+    assert "may stay there" not in choices(farm)
+    no = farm.move(farm.last, "cellar", "1", "refrigerator")
+    assert "leave it in the cold" in no.instead
 
 
 def test_jam_that_stood_too_long_is_not_told_from_what_it_was_put_beside():

@@ -84,6 +84,9 @@ def test_dry_goods_are_carried_where_they_are_wanted():
     [
         *((n, True) for n in ("dried beans", "dry beans", "pinto beans", "peas")),
         *((n, True) for n in ("dried green peas", "corn", "noodles", "dried herbs")),
+        *((n, True) for n in ("dal", "mung dal", "seaweed", "almond meal")),
+        *((n, False) for n in ("dal soup", "chicken dal", "cooked dal", "ready meal")),
+        *((n, False) for n in ("seaweed salad", "tikka masala")),
         *((n, True) for n in ("sun-dried tomatoes", "oven dried pears")),
         *((n, False) for n in ("sun-dried tomatoes in oil", "sun-dried tomato pesto")),
         *((n, False) for n in ("green beans", "bean soup", "baked beans", "plums")),
@@ -121,7 +124,9 @@ def test_dry_beans_stand_on_a_shelf_where_they_are_said_to_be_dry(sentence):
     assert farm.take(farm.last, "1", Way.SOLD, place="stand") is None
 
 
-@pytest.mark.parametrize("what", ["dried beans", "pinto beans", "dried lima beans"])
+@pytest.mark.parametrize(
+    "what", ["dried beans", "pinto beans", "dried lima beans", "dried dal"]
+)
 def test_beans_of_which_that_was_not_said_are_held_and_told_how_to_say_it(what):
     farm = Farm()
     farm.made(f"3 quarts {what}, pantry", process_min=None, food="")

@@ -47,9 +47,12 @@ def first(farm: Farm) -> list[str]:
         *(BEANS, "6 pint jars green beans, pantry, from Ida"),
         *("4 jars chicken soup, cellar", "4 jars bean stew, cellar"),
         *("3 quart jars tomatoes, pantry", "2 half-pints fig jam, pantry, from Ida"),
+        *("7 jugs chicken broth, pantry", "3 jugs beef stock, pantry"),
         *("6 bottles beef broth, pantry", "2 half-pints lemon curd, pantry"),
         *("2 jars salsa, pantry", "2 jars garlic in oil, pantry"),
         *("3 jars minestrone, pantry", "2 jars lentils, pantry"),
+        *("3 jars dal, pantry", "2 jars chana masala, pantry"),
+        *("2 jars chicken garam masala, pantry", "2 jars ready meal, pantry"),
     ],
 )
 def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
@@ -75,6 +78,8 @@ def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
         *("4 half-pints dried apples, pantry", "2 jars pinto beans, pantry, kept dry"),
         *("3 jars honey, pantry", "2 jars maple syrup, pantry, from Ida"),
         *("2 jars garlic powder, pantry", "2 jars bouillon cubes, pantry"),
+        *("2 jars garam masala, pantry", "2 quarts almond meal, pantry"),
+        *("2 quarts bone meal, pantry", "4 quarts mung dal, pantry, kept dry"),
         *("2 jars pickled onions, pantry", "3 jars lard, pantry"),
         *("4 jars chicken soup, refrigerator", "4 pint jars green beans, freezer"),
         *("6 tins green beans, pantry", "25 lb green beans, pantry"),
@@ -244,6 +249,10 @@ def test_no_refusal_about_them_leads_to_pages_that_have_them_not():
             for what in ("mixed veggies", "meatballs", "gumbo", "pizza sauce")
         ),
         *((what, True) for what in ("boiled peanuts", "hot dogs", "oxtail", "butter")),
+        *((what, True) for what in ("canned butter", "home-canned butter", "kielbasa")),
+        *((what, True) for what in ("alfredo sauce", "pot pie filling", "paella")),
+        *((what, True) for what in ("sloppy joes", "salted butter")),
+        *((what, False) for what in ("plum butter", "canned apple butter")),
         *((what, False) for what in ("pickled rutabaga", "taco seasoning")),
         *((what, False) for what in ("rose hip jelly", "peanut butter", "ketchup")),
     ],
@@ -260,7 +269,10 @@ def test_who_says_how_tomatoes_were_put_up_is_asked_for_their_acid():
     farm = Farm()
     farm.add("6 quart jars tomatoes, pantry")
     said = farm.take(farm.last, "1", Way.EATEN).instead
-    assert "Who knows its process, and that its acid went in, says it" in said
+    assert "Who knows its process, and that its acid went in before they were" in said
     assert "1/2 tsp to a quart" in said
+    # the last word is no order to open closed jars and put acid into them
+    assert said.index("Acid goes into each") < said.index("discard it")
+    assert said.endswith("--as spoiled")
     farm.add("6 quart jars green beans, pantry")
     assert "acid" not in farm.take(farm.last, "1", Way.EATEN).instead

@@ -12,6 +12,7 @@ from functools import cache, lru_cache
 
 from stillroom.book.names import ProductName, bare, product_named
 from stillroom.book.never import Never, never_in_a_spread, never_products
+from stillroom.book.process_cautions import acid_of_its_recipe
 from stillroom.book.processes import LOW_ACID, Process, processes
 from stillroom.book.produce import ACID, fruit_named, fruits_by_words
 from stillroom.book.reader import read_rows, table
@@ -33,7 +34,8 @@ _DISHES = frozenset(
     | {"stroganoff", "paprikash", "sambar", "dal", "daal", "dahl", "masala"}
     | {"vindaloo", "tamale", "tamales", "taco", "carnitas", "barbacoa"}
     | {"ravioli", "lasagna", "lasagne", "spaghetti", "pizza", "enchilada"}
-    | {"sloppy joe", "kedgeree", "haggis", "antipasto", "caponata", "tapenade"}
+    | {"sloppy", "kielbasa", "alfredo", "pot pie", "paella", "kedgeree"}
+    | {"haggis", "antipasto", "caponata", "tapenade"}
     | {"meal", "dinner", "meatball", "mince", "gammon", "oxtail", "tongue"}
     | {"tripe", "rib", "rillettes", "brawn", "bratwurst", "hot dog"}
     | {"frankfurter", "lox", "squid", "octopus", "frog", "snail", "escargot"}
@@ -46,6 +48,11 @@ _DISHES = frozenset(
     | {"seaweed", "truffle"}
 )
 """Dishes and foods that the book has no row of and that are not acid: our own list."""
+_OF_PLAIN_BUTTER = frozenset(
+    {"canned", "home", "homemade", "bottled", "salted", "unsalted", "sweet", "cream"}
+    | {"dairy", "cow", "goat", "real", "plain", "farm", "fresh", "cultured"}
+)
+"""Words before butter that make no fruit butter of it."""
 _OF_PROPORTIONS = frozenset(
     {"a low-acid vegetable without a table", "peppers in other proportions", "tomato"}
     | {"a pickle or relish without a recipe", "tomatoes with peppers"}
@@ -131,7 +138,7 @@ def may_be_low_acid(what: str) -> bool:
     (True, True)
     >>> may_be_low_acid("mixed veggies"), may_be_low_acid("pickled rutabaga")
     (True, False)
-    >>> may_be_low_acid("butter"), may_be_low_acid("quince butter")
+    >>> may_be_low_acid("canned butter"), may_be_low_acid("quince butter")
     (True, False)
     >>> may_be_low_acid("tomatoes"), may_be_low_acid("fig jam")
     (True, True)
@@ -155,7 +162,7 @@ def may_be_low_acid(what: str) -> bool:
         return not _is_spread_of_acid_fruits(words)
     if in_vinegar:
         return False
-    if words == ["butter"] or words[-1:] == ["green"]:
+    if _is_plain_butter(words) or words[-1:] == ["green"]:
         return True
     if any(holds(words, dish) for dish in _DISHES):
         return True
@@ -185,18 +192,21 @@ def least_minutes(what: str) -> int | None:
 
 
 @lru_cache(maxsize=1024)
-def acid_by_the_jar(what: str) -> str:
+def acid_printed(what: str) -> str:
     """
-    Return what is printed of the acid of each jar, without which no minutes count.
+    Return what is printed of the acid that is put in, without which no minutes count.
 
-    Empty where none is measured into the jars. Of a name that may mean several
-    products it is that of all of them.
+    It is measured into each jar, or into the pot of a jam of fruit that is not acid.
+    Empty where neither is. Of a name that may mean several products it is that of all
+    of them.
 
-    >>> acid_by_the_jar("figs").startswith("Acid goes into each jar: 1 tbsp of bottled")
+    >>> acid_printed("figs").startswith("Acid goes into each jar: 1 tbsp of bottled")
     True
-    >>> acid_by_the_jar("tomatoes") == acid_by_the_jar("crushed tomatoes")
+    >>> "1/2 cup of bottled lemon juice to 4 cups of fig" in acid_printed("fig jam")
     True
-    >>> acid_by_the_jar("plum jelly"), acid_by_the_jar("pickled beets")
+    >>> acid_printed("tomatoes") == acid_printed("crushed tomatoes")
+    True
+    >>> acid_printed("plum jelly"), acid_printed("pickled beets")
     ('', '')
     """
     said: dict[str, None] = {}
@@ -204,9 +214,12 @@ def acid_by_the_jar(what: str) -> str:
         product = product_named(name)
         if isinstance(product, Refusal):
             continue
-        for row in _rows(product):
+        rows = _rows(product)
+        for row in rows:
             if row.acid is not None and row.acid.doses:
                 said[row.acid.caution.text] = None
+        if any(row.product_class in ("jelly", "jam") for row in rows):
+            said |= {caution.text: None for caution in acid_of_its_recipe(product)}
     return " ".join(said)
 
 
@@ -233,6 +246,11 @@ def _may_mean() -> Mapping[str, tuple[str, ...]]:
 
 def _holds_any(words: list[str], rows: Iterable[Never]) -> bool:
     return any(holds(words, phrase) for never in rows for phrase in never.phrases)
+
+
+def _is_plain_butter(words: list[str]) -> bool:
+    """Whether they name butter of milk, whoever put it into jars."""
+    return words[-1:] == ["butter"] and _OF_PLAIN_BUTTER.issuperset(words[:-1])
 
 
 def _is_low_acid_product(product: ProductName) -> bool:

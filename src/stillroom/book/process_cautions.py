@@ -87,8 +87,7 @@ def cautions_for(
     if row.product_class in ("jelly", "jam"):
         if name.fruit and not procedures_named(name.name):
             said.append(rules["tested-recipe-only"].caution)
-        if fruit is not None and fruit.acid_class == NEEDS_ACID:
-            said += map(_with_its_acid, procedures_named(name.name))
+        said += acid_of_its_recipe(name)
         said.append(rules["proportions-fixed"].caution)
     for rule, words in rules.items():
         if row.method in words.canners:
@@ -108,6 +107,14 @@ def _is_said(note: str, said: list[Caution]) -> bool:
     """Whether a caution says most of a note already: yellow-fleshed peaches only."""
     words = set(tokens(note))
     return any(2 * len(words & set(tokens(one.text))) > len(words) for one in said)
+
+
+def acid_of_its_recipe(name: ProductName) -> tuple[Caution, ...]:
+    """Say of a spread of a fruit that is not acid what makes it so; none of others."""
+    fruit = fruits().get(name.fruit)
+    if fruit is None or fruit.acid_class != NEEDS_ACID:
+        return ()
+    return tuple(map(_with_its_acid, procedures_named(name.name)))
 
 
 def _with_its_acid(recipe: Procedure) -> Caution:

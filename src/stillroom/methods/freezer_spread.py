@@ -25,7 +25,7 @@ from stillroom.methods.method import (
     Work,
     Yield,
 )
-from stillroom.methods.portions import printed_in, quantity_words, uses
+from stillroom.methods.portions import printed_in, quantity_words, said, uses
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
@@ -187,7 +187,7 @@ def _with_the_sugar(recipe: Recipe) -> str:
         for part in recipe.of_role("acid")
         if boils_pectin(recipe) or "lemon" not in part.name
     ]
-    return " · ".join(f"{quantity_words(part)} {part.name}" for part in parts)
+    return " · ".join(map(said, parts))
 
 
 def _boil_pectin(recipe: Recipe, station: Station) -> Step:

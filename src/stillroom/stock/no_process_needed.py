@@ -39,12 +39,14 @@ _WITH_FOOD = frozenset(
 )
 """Words of a dish, where the name does not begin with dry or dried."""
 _FRESH = frozenset({"green", "snap", "wax", "string", "fresh", "snow", "shell"})
-_SOAKED_FIRST = frozenset({"bean", "pea", "lentil", "chickpea", "garbanzo", "legume"})
+_SOAKED_FIRST = frozenset(
+    {"bean", "pea", "lentil", "chickpea", "garbanzo", "legume", "dal", "daal", "dahl"}
+)
 """Dry seeds that are put up soaked and cooked under the same name."""
 _DRY_GOODS = _SOAKED_FIRST | {
     *("corn", "popcorn", "cornmeal", "hominy", "rice", "noodle", "pasta", "macaroni"),
     *("spaghetti", "oat", "barley", "wheat", "rye", "quinoa", "millet", "flour"),
-    *("grain", "herb", "tea", "seed"),
+    *("grain", "herb", "tea", "seed", "meal", "seaweed"),
 }
 _ALSO_DRY = frozenset(
     {"milk", "mustard", "mix", "powder", "yeast", "fruit", "chile", "pepper", "onion"}

@@ -63,7 +63,7 @@ def move(stock: Stock, command: Move) -> Decision:
         if (no := _not_before_it_was_made(stock, part.lot, command)) is not None:
             return no
         if cold_of(to) is Cold.SHELF and _goes_to_no_shelf(stock, part.lot):
-            return not_on_a_shelf(stock, part.lot, command.at)
+            return not_on_a_shelf(stock, part.lot, part.place, command.at)
         if _was_put_up_cold(stock, part.lot, to):
             return _only_cold(stock, part.lot)
         if cold_of(to) is Cold.SHELF and part.place in unsealed_at(stock, part.lot):

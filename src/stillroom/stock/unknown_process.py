@@ -10,7 +10,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from stillroom.book.acid_foods import (
-    acid_by_the_jar,
+    acid_printed,
     is_known_low_acid,
     may_be_low_acid,
     may_mean,
@@ -44,6 +44,14 @@ _SPICES = frozenset(
     | {"bouillon", "cube", "noodle", "tea"}
 )
 """Last words of what is sold and kept dry in jars."""
+_SURELY_DRY = frozenset(
+    {f"{name} masala" for name in ("garam", "chaat", "chat", "chai")}
+    | {f"{name} meal" for name in ("almond", "corn", "bone", "flax", "oat")}
+)
+"""Whole names of what is ground and dry, though their last word is also a dish."""
+
+_CLOSED = ("bottle", "jug")
+"""Parts beside jars that broth and the like are kept in."""
 
 
 def is_process_unknown(stock: Stock, code: str) -> bool:
@@ -62,14 +70,14 @@ def may_be_home_canned(lot: Lot) -> bool:
     """
     Whether a lot may be jars of low-acid food that were canned at home, by its name.
 
-    So is broth and the like in bottles. Whom it is from does not say who filled it;
-    that it is bought does.
+    So is broth and the like in bottles and jugs. Whom it is from does not say who
+    filled it; that it is bought does.
     """
     if lot.kind in (Kind.BOUGHT, Kind.JARS, Kind.LIDS) or lot.kept_dry:
         return False
     part = lot.measure.part
     jars = lot.kind is Kind.FILLED or is_jar(part) or part == "jar"
-    return (jars or part == "bottle") and may_be_canned(lot.what, jars=jars)
+    return (jars or part in _CLOSED) and may_be_canned(lot.what, jars=jars)
 
 
 @lru_cache(maxsize=1024)
@@ -81,6 +89,8 @@ def may_be_canned(what: str, *, jars: bool = True) -> bool:
     (True, False)
     """
     words = tokens(what)
+    if " ".join(words) in _SURELY_DRY:
+        return False
     if not jars and (
         isinstance(product_named(what), Refusal) or not is_known_low_acid(what)
     ):
@@ -121,8 +131,13 @@ def how_it_is_known(stock: Stock, code: str) -> str:
         if may_be_kept_dry(lot.what)
         else ""
     )
-    acid = acid_by_the_jar(lot.what)
-    went_in = ", and that its acid went in," if acid else ""
+    acid = acid_printed(lot.what)
+    went_in = (
+        ", and that its acid went in before they were closed, as is printed "
+        f'("{acid}"),'
+        if acid
+        else ""
+    )
     return (
         f"leave its jars closed. Who knows its process{went_in} says it: stillroom "
         f"stock put-up {said} --process MINUTES --canner CANNER --gauge READING "
@@ -130,7 +145,6 @@ def how_it_is_known(stock: Stock, code: str) -> str:
         f"bought filled in a shop: stillroom stock put-up {said} --bought --who "
         f"NAME{dry}. Where nobody knows, discard it untasted, jars and all: stillroom "
         f"stock out {said} QUANTITY --as spoiled"
-        + (acid and f". {acid.removesuffix('.')}")
     )
 
 

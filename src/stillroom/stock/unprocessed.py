@@ -8,6 +8,7 @@ stand on a shelf, be labelled, or go to anybody else.
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from stillroom.book.acid_foods import is_known_acid
@@ -81,8 +82,8 @@ def is_asked_if_dry(stock: Stock, code: str) -> bool:
     return may_be_dry(stock.lots[code], made.batch) and not _is_kept_cold(stock, code)
 
 
-def not_on_a_shelf(stock: Stock, code: str, at: dt.datetime) -> Refusal:
-    """Say that jars that count as unprocessed, or are on hold, go to no shelf."""
+def not_on_a_shelf(stock: Stock, code: str, place: str, at: dt.datetime) -> Refusal:
+    """Say of jars at a place that count as unprocessed, or are on hold: no shelf."""
     lot = stock.lots[code]
     if inputs := held_inputs(stock, code):
         return _of_held(stock, code, tuple(of for of, _ in inputs))
@@ -90,14 +91,17 @@ def not_on_a_shelf(stock: Stock, code: str, at: dt.datetime) -> Refusal:
         return _on_hold(stock, code)
     if is_asked_if_dry(stock, code):
         return whether_dry(lot)
-    made = stock.made(code)
-    hours = None if made is None else hours_since_filled(made, lot, at)
+    hours = _hours_out_of_the_cold(stock, code, [place], at)
+    cold = (
+        "into the refrigerator, or the freezer with headspace,"
+        if cold_of(place) is Cold.SHELF
+        else "leave it in the cold,"
+    )
     return Refusal(
         f"{lot.what} {printed(code)} {lack_words(stock, code)}: sealed is not "
         "processed",
-        instead="into the refrigerator, or the freezer with headspace, for your own "
-        "use, or discard it; see its hours with stillroom stock after"
-        + if_it_was_processed(stock, code)
+        instead=f"{cold} for your own use, or discard it; see its hours with stillroom "
+        "stock after" + if_it_was_processed(stock, code)
         if kept_cold(stock, code, hours) != LOW_ACID
         else _discard(stock, code, at),
         source=UNPROCESSED_SOURCE,
@@ -146,7 +150,7 @@ def may_be_eaten(
                 source=UNPROCESSED_SOURCE,
             )
         if cold_of(place) is Cold.SHELF:
-            return not_on_a_shelf(stock, code, at)
+            return not_on_a_shelf(stock, code, place, at)
         made = stock.made(code)
         assert made is not None
         if no := _cold_too_late(
@@ -199,6 +203,25 @@ def _cold_too_late(
     )
 
 
+def _hours_out_of_the_cold(
+    stock: Stock, code: str, places: Collection[str], at: dt.datetime
+) -> float | None:
+    """
+    Return the hours since jars at some places were filled, as a reply counts them. [h]
+
+    `None` where all of them came into the cold in time: they may stay there.
+    """
+    made, lot = stock.made(code), stock.lots[code]
+    if made is None:
+        return None
+    if all(cold_of(place) is not Cold.SHELF for place in places):
+        filled = filled_at(made, lot, at.tzinfo)
+        deadline = filled + dt.timedelta(hours=CHECK_WITHIN_H)
+        if not came_cold_late(stock, code, deadline) & set(places):
+            return None
+    return hours_since_filled(made, lot, at)
+
+
 def choices_for_warm(stock: Stock, code: str, at: dt.datetime) -> Choices | Refusal:
     """
     Return the published replies on jars that were to be kept cold and were not.
@@ -240,7 +263,7 @@ def hours_since_process(stock: Stock, code: str, at: dt.datetime) -> float:
     return hours_since(made, stock.lots[code], at)
 
 
-def _as(stock: Stock, code: str, hours: float) -> str:
+def _as(stock: Stock, code: str, hours: float | None) -> str:
     """Return as what food jars out of a canner are asked about, at so many hours."""
     food = kept_cold(stock, code, hours)
     return _ACID if food == LOW_ACID and _is_acid(stock, code) else food
@@ -331,7 +354,9 @@ def choices_for_unprocessed(
         hours = hours_since_process(stock, code, at)
         return choices_after(Doubt.WRONG_TIME, hours, at, food=made.batch.food)
     hours = hours_since_filled(made, lot, at)
-    found = troubles_for("never processed", hours=hours, food=_as(stock, code, hours))
+    counted = _hours_out_of_the_cold(stock, code, stock.places(code), at)
+    food = _as(stock, code, counted)
+    found = troubles_for("never processed", hours=hours, food=food)
     return _choices(found, hours, at)
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import click
 
-from stillroom.book.acid_foods import acid_by_the_jar
+from stillroom.book.acid_foods import acid_printed
 from stillroom.cli.as_typed import BOIL, MINUTES
 from stillroom.cli.booking import agreed, book, now, optional, token
 from stillroom.cli.commands.stock_after import print_choices_of
@@ -301,7 +301,7 @@ def _show(asked: Make) -> None:
             ("process given", given),
             ("process due", f"{due} ({batch.due_source})"),
         ]
-        if acid := acid_by_the_jar(thing.what):
+        if acid := acid_printed(thing.what):
             rows.append(("its acid", acid))
     say("Understood:")
     columns(rows)

@@ -15,7 +15,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.book.acid_foods import acid_by_the_jar
+from stillroom.book.acid_foods import acid_printed
 from stillroom.book.canner_rules import METHODS
 from stillroom.book.elevation import read_elevation_m
 from stillroom.measures import FOOT_M
@@ -209,7 +209,7 @@ def _shown(make: Make) -> tuple[tuple[str, Any], ...]:
             ("Process given", given),
             ("Process due", f"{due} ({batch.due_source})"),
         ]
-        if acid := acid_by_the_jar(thing.what):
+        if acid := acid_printed(thing.what):
             rows.append(("Its acid", acid))
     if batch.filled_at:
         rows.append(("Filled and closed", clock_words(batch.filled_at)))

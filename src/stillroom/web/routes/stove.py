@@ -48,7 +48,7 @@ from stillroom.running.under_way import is_under_way
 from stillroom.web.as_booked import state_shown
 from stillroom.web.days_begun import day_at_the_stove, days_beside, going_beside
 from stillroom.web.gone_by import may_plan_again
-from stillroom.web.now import now_of
+from stillroom.web.now import by_this_clock, now_of
 from stillroom.web.pages import page
 from stillroom.web.plan_on_screen import OnScreen, on_screen, read_from, what_differs
 from stillroom.web.saved_day import found_by_search
@@ -278,13 +278,16 @@ def _begin(
         return _stove(request, other_plan=what_differs(shown, now))
     if not sure and day_at_the_stove(request) is not None:
         return _stove(request, asks_of_day=True)
+    at, switched_on, boot = by_this_clock(request)
     command = BeginDay(
         loads=loads_of(plan),
         batches=batches_of(plan),
         steps=steps_of(plan),
         kitchen=plan.day.kitchen.name,
         plan=kept(plan, day_text),
-        at=now_of(request),
+        switched_on=switched_on,
+        boot=boot,
+        at=at,
         seen=seen,
     )
     return _done(request, command, run, key)

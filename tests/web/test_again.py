@@ -17,6 +17,8 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts.leave_out import Offer
 from stillroom.planning.timetable import Answer
+from stillroom.planning.words.entries import Ink
+from stillroom.planning.words.sheet import day_sheet
 from stillroom.records.days import open_records
 from stillroom.running.commands import BeginDay
 from stillroom.running.handle import handle, state_of
@@ -357,6 +359,34 @@ def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, p
     # the key was hit twice: nothing more is written
     assert kitchen.client.post(f"/again/{name}/take").status_code == 200
     assert state(kitchen) == now
+
+
+def test_the_sheet_of_a_rest_has_no_box_for_what_was_over(kitchen, plan, monkeypatch):
+    """It had all of the morning to tick, and that no plan can end before it began."""
+    begun(kitchen)
+    minute = busy_from(plan, 200)
+    at_minute(kitchen, minute)
+    shown = kitchen.client.post("/again")
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    kitchen.client.post(f"/again/{name}/take")
+    told = {}
+    monkeypatch.setattr(
+        "stillroom.paper.sheets.press", lambda _, rows: told.update(rows) or b"%PDF"
+    )
+    kitchen.client.get("/day/sheet.pdf")
+    now = state(kitchen).plan
+    printed = [line for p in told["people"] for line in p["lines"]] + told["alone"]
+    sheet = day_sheet(now.problem, now.timetable)
+    lines = [entry for entry in sheet.entries if entry.ink is not Ink.PROCESS]
+    to_come = [entry for entry in lines if entry.end_min > minute]
+    assert 5 < len(to_come) < len(lines) - 5
+    assert sorted((line["what"], line["to"]) for line in printed) == sorted(
+        (entry.what, sheet.clock(entry.end_min)) for entry in to_come
+    )
+    at = kitchen.begins + dt.timedelta(minutes=minute)
+    assert told["since"].startswith(f"Planned again at {at.hour}:{at:%M}: ")
+    assert "can end before" not in told["sentence"]
+    assert told["evening_before"] == []
 
 
 def test_a_load_that_should_boil_and_does_not_is_told_by_its_clock(kitchen, plan):

@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.paper.sheets import Page, day_sheet_pdf
+from stillroom.paper.sheets import Again, Page, day_sheet_pdf
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sentence import by_hand_sentence, how_good, made_and_beside
 from stillroom.planning.timetable import Answer, NoPlan
@@ -188,7 +188,12 @@ def sheet_pdf(request: Request) -> Response:
     if not isinstance(planned, DayPlan):
         return RedirectResponse("/day", status_code=303)  # which says why
     size: Page = "a4" if request.query_params.get("paper") == "a4" else "us-letter"
-    return pdf_response(day_sheet_pdf(planned, page=size), "day-sheet.pdf")
+    again, minute = last_taken(request, planned), since_min(request, planned)
+    since = None
+    if again is not None and minute is not None:
+        since = Again(minute=minute, at=_at(again.occurred_at, now_of(request)))
+    made = day_sheet_pdf(planned, page=size, again=since)
+    return pdf_response(made, "day-sheet.pdf")
 
 
 def minutes(request: Request) -> Response:

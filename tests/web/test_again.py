@@ -77,7 +77,7 @@ class Busy:
         return Future()
 
 
-def at_minute(kitchen, minute: int) -> None:
+def at_minute(kitchen, minute: float) -> None:
     kitchen.clock.at = kitchen.begins + dt.timedelta(minutes=minute)
 
 
@@ -365,7 +365,7 @@ def test_the_sheet_of_a_rest_has_no_box_for_what_was_over(kitchen, plan, monkeyp
     """It had all of the morning to tick, and that no plan can end before it began."""
     begun(kitchen)
     minute = busy_from(plan, 200)
-    at_minute(kitchen, minute)
+    at_minute(kitchen, minute - 0.5)
     shown = kitchen.client.post("/again")
     name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
     kitchen.client.post(f"/again/{name}/take")
@@ -383,8 +383,11 @@ def test_the_sheet_of_a_rest_has_no_box_for_what_was_over(kitchen, plan, monkeyp
     assert sorted((line["what"], line["to"]) for line in printed) == sorted(
         (entry.what, sheet.clock(entry.end_min)) for entry in to_come
     )
-    at = kitchen.begins + dt.timedelta(minutes=minute)
-    assert told["since"].startswith(f"Planned again at {at.hour}:{at:%M}: ")
+    at = kitchen.begins + dt.timedelta(minutes=minute - 0.5)
+    said = f"Planned again at {at.hour}:{at:%M}: "
+    assert told["since"].startswith(said)
+    for address in ("/odds", "/day", "/stove"):
+        assert said in plain(kitchen.client.get(address).text), address
     assert "can end before" not in told["sentence"]
     assert told["evening_before"] == []
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.paper.sheets import Again, Page, day_sheet_pdf
+from stillroom.paper.sheets import Page, day_sheet_pdf
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.sentence import by_hand_sentence, how_good, made_and_beside
 from stillroom.planning.timetable import Answer, NoPlan
@@ -32,8 +31,8 @@ from stillroom.web.gone_by import (
     has_begun,
     last_taken,
     may_plan_again,
+    planned_again,
     run_of,
-    since_min,
 )
 from stillroom.web.hours import hours_of
 from stillroom.web.now import now_of
@@ -84,6 +83,7 @@ def _is_another(plan: DayPlan, run: RunState, shop: Shop) -> bool:
 def _plan_page(request: Request, plan: DayPlan) -> Response:
     said, beside = made_and_beside(plan)
     again, run = last_taken(request, plan), run_of(request, plan)
+    when = planned_again(request, plan)
     shop: Shop = request.app.state.shop
     searched = shop.searched()
     if again is not None and not plan.left_out:
@@ -93,7 +93,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
     common: dict[str, Any] = {
         "here": "day",
         "again": again,
-        "again_at": "" if again is None else _at(again.occurred_at, now_of(request)),
+        "again_at": "" if when is None else when.at,
         "begun": run.begun_at is not None and run.plan is not None,
         "rest_to_plan": may_plan_again(request, run),
         "going": going,
@@ -140,7 +140,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                     plan.problem,
                     answer.timetable,
                     plan.learned,
-                    since_min(request, plan),
+                    None if when is None else when.minute,
                 ),
                 unfolded="who" in request.query_params,
                 hours=hours_of(sheet, _now_min(request, plan, run)),
@@ -176,10 +176,6 @@ def _now_min(request: Request, plan: DayPlan, run: RunState) -> int | None:
     return minute_of(now, now, plan.problem) if now.date() == plan.day.date else None
 
 
-def _at(moment: dt.datetime, now: dt.datetime) -> str:
-    return f"{moment.astimezone(now.tzinfo):%-H:%M}"
-
-
 def sheet_pdf(request: Request) -> Response:
     """Give the day on paper: what is pinned up and ticked with a pencil."""
     shop: Shop = request.app.state.shop
@@ -188,11 +184,7 @@ def sheet_pdf(request: Request) -> Response:
     if not isinstance(planned, DayPlan):
         return RedirectResponse("/day", status_code=303)  # which says why
     size: Page = "a4" if request.query_params.get("paper") == "a4" else "us-letter"
-    again, minute = last_taken(request, planned), since_min(request, planned)
-    since = None
-    if again is not None and minute is not None:
-        since = Again(minute=minute, at=_at(again.occurred_at, now_of(request)))
-    made = day_sheet_pdf(planned, page=size, again=since)
+    made = day_sheet_pdf(planned, page=size, again=planned_again(request, planned))
     return pdf_response(made, "day-sheet.pdf")
 
 

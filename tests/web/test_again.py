@@ -17,12 +17,15 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts.leave_out import Offer
 from stillroom.planning.timetable import Answer
+from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.words.entries import Ink
 from stillroom.planning.words.sheet import day_sheet
 from stillroom.records.days import open_records
+from stillroom.running.again import Again, Told, plan_again
 from stillroom.running.commands import BeginDay
 from stillroom.running.handle import handle, state_of
 from stillroom.running.hands import hands
+from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of
 from stillroom.web import odds_kept
 from stillroom.web.again_kept import AgainKept
@@ -825,3 +828,26 @@ def test_two_of_one_person_at_one_hour_are_refused_and_stay_typed(kitchen, plan)
     assert no.status_code == 422
     assert f"{who.id} cannot have both at once: the break {hour} to" in plain(no.text)
     assert no.text.count(f'value="{hour}"') == 2
+
+
+def test_loads_keep_their_numbers_whatever_comes_to_the_boil_first(kitchen, plan):
+    """They were counted anew by the clock: "load 3 in the pressure canner", which is 4.
+
+    So it is once a plan is taken over in which a load that begins before another, with
+    the higher number, comes to the boil first.
+    """
+    first, second, *others = loads_of(plan)
+    loads = (
+        replace(first, name=second.name),
+        replace(second, name=first.name),
+        *others,
+    )
+    text = kitchen.app.state.shop.day_text()
+    begin = BeginDay(loads=loads, plan=kept(plan, text), at=kitchen.begins)
+    handle(begin, kitchen.run, ledger=kitchen.records.ledger)
+    at = kitchen.begins + dt.timedelta(minutes=5)
+    again = plan_again(state(kitchen), at, Told(), seconds=0.2)
+    assert isinstance(again, Again)
+    called = LoadNames(again.found.problem, again.found.old)
+    assert called.short(first.id) == second.name
+    assert called.short(second.id) == first.name

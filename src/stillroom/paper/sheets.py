@@ -84,7 +84,9 @@ def day_sheet_rows(
     if again is not None:
         left = tuple(e for e in sheet.entries if e.end_min > again.minute)
         sheet, before = replace(sheet, entries=left), ()
-        since = f"Planned again at {again.at}: what was over by then is not on it."
+        since = (
+            f"Planned again at {again.at}: what was over by then is not on this sheet."
+        )
     return {
         "page": page,
         "title": day.name.strip() or "The day",

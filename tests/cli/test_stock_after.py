@@ -58,6 +58,15 @@ def test_from_run_shows_asks_and_books_each_lot_once(run_db):
     }
 
 
+def test_from_run_asks_whether_jars_came_out_in_time(db):
+    with open_records(db) as records:
+        kitchen = Kitchen(records.ledger).begin().fill("plum jelly 1")
+        kitchen.can("canner/1", minutes=15 + 9 * 60)
+    shown = " ".join(stock("made", "--from-run", db=db).out.split())
+    assert "In time? Of plum jelly 1 its jars could come out since" in shown
+    assert "If they stayed in the canner overnight, refrigerate them" in shown
+
+
 @pytest.mark.parametrize(
     ("words", "code", "said"),
     [

@@ -11,10 +11,11 @@ from click.testing import CliRunner
 from stillroom.cli.commands.sheet import command
 from stillroom.methods.kitchen import Canner, CannerKind
 from stillroom.paper.press import PaperError, press
-from stillroom.paper.sheets import day_sheet_pdf, day_sheet_rows
+from stillroom.paper.sheets import Again, day_sheet_pdf, day_sheet_rows
 from stillroom.planning.day import Lot, Want
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.sheet import day_sheet
@@ -200,6 +201,25 @@ def test_the_paper_holds_what_the_rows_hold(plan: DayPlan, rows: dict, tmp_path:
     assert rows["shopping"][0]["buy"] in text
     assert "The evening before" in text
     assert "Take care" in text
+
+
+def test_a_rest_that_was_planned_again_has_no_load_that_is_out(
+    plan: DayPlan, rows: dict
+):
+    loads = sorted(plan.answer.timetable.loads, key=lambda load: load.out_min)
+    rest = day_sheet_rows(plan, again=Again(minute=loads[0].out_min, at="10:17"))
+    assert len(rest["loads"]) == len(rows["loads"]) - 1
+    assert rest["since"].startswith("Planned again at 10:17: what was over by then is")
+    assert rows["since"] == ""
+    assert press("day.typ", rest).startswith(b"%PDF")
+
+
+def test_where_nothing_is_proven_of_a_day_nothing_is_said_of_its_best(plan: DayPlan):
+    """No plan of it can end before it begins."""
+    nothing = replace(plan.answer, lower_bound_min=0, proven=False)
+    said = day_sheet_rows(replace(plan, answer=nothing))["sentence"]
+    assert said.endswith(f"done by {clock_time('07:30', nothing.finish_min)}.")
+    assert "can end" in day_sheet_rows(plan)["sentence"]
 
 
 @pytest.mark.skipif(TO_TEXT is None, reason="poppler's pdftotext is not here")

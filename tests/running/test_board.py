@@ -190,6 +190,20 @@ def test_a_pressure_canner_is_never_told_to_take_its_lid_off():
     assert "may come out now" in words[4]
 
 
+def test_pressure_is_brought_back_over_a_vent_that_has_streamed_again():
+    """With air in it a canner stays cooler than its gauge says, the second time too."""
+    beans = replace(load(1, 25), method="dial-gauge", pressure_psi=12.0, canner="big")
+    lost = BoilLost(load="1", occurred_at=at(20))
+    (card,) = board(
+        fold([DayBegun(loads=(beans,), occurred_at=START), BOILED, lost]), at(21)
+    ).cards
+    assert card.urgent == (
+        "Load 1 in big lost its pressure. Bring it back to 12 psi (if none was left or "
+        "the vent was opened, let steam vent for 10 min first): the whole 25 min start "
+        "again."
+    )
+
+
 def test_a_lid_under_pressure_comes_off_last_and_the_board_says_so():
     """By its minutes alone the jars came out: no word of the gauge, nor of the vent."""
     beans = replace(

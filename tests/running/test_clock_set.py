@@ -76,6 +76,15 @@ class Computer:
         self.clock = self.program()
         return self
 
+    def begin(self) -> "Computer":
+        at, on = self.clock.look()
+        loads, made = LOADS, (batch(1, 8), batch(2, 7))
+        asked = BeginDay(
+            loads=loads, batches=made, at=at, switched_on=on, boot=self.boot
+        )
+        handle(asked, RUN, ledger=self.ledger)
+        return self
+
     def do(self, ask, **what) -> "Computer":
         handle(ask(at=self.at, **what), RUN, ledger=self.ledger)
         return self
@@ -184,6 +193,60 @@ def test_what_was_told_before_the_power_went_is_no_part_of_a_setting(computer):
     computer.set_on(15 * MINUTE).heed()
     closed = {name: at for name, _, at in computer.state.done_at}
     assert closed["plum jelly 2"] == computer.at
+
+
+@pytest.mark.parametrize(
+    ("before", "during", "boot"),
+    [
+        (HOUR, 0 * MINUTE, ""),
+        (-HOUR, 0 * MINUTE, ""),
+        (HOUR, 30 * MINUTE, ""),
+        (-HOUR, -30 * MINUTE, ""),
+        (HOUR, 30 * MINUTE, "named"),
+        (-HOUR, -30 * MINUTE, "named"),
+        # told only where a computer names its starts
+        (HOUR, -30 * MINUTE, "named"),
+        (-HOUR, 30 * MINUTE, "named"),
+    ],
+)
+def test_a_setting_of_before_the_day_is_no_part_of_it(records, before, during, boot):
+    """
+    Of two programs one is idle: it notices what went before only once a load boils.
+
+    4 of its 10 min have gone by.
+    """
+    computer = Computer(records.ledger)
+    computer.boot = boot
+    used, idle = computer.program(), computer.program()
+    computer.later(1).set_on(before).heed(used).begin()
+    computer.later(30).do(MarkFullBoil, load="canner/1").later(4)
+    computer.set_on(during)
+    for program in (idle, used, idle):
+        computer.heed(program)
+    assert computer.state.load("canner/1").deadline == computer.at + 6 * MINUTE
+    assert computer.kinds.count("clock-set") == (during != 0 * MINUTE)
+
+
+@pytest.mark.parametrize("by", [HOUR, -HOUR, 0 * MINUTE])
+def test_it_is_set_while_no_program_looks(records, by):
+    """The pages are ended, the clock is set, and they are served again."""
+    computer = Computer(records.ledger).begin()
+    computer.later(30).do(MarkFullBoil, load="canner/1").later(4)
+    computer.set_on(by).later(1).clock = computer.program()
+    for _ in range(2):
+        computer.clock.begin(partial(note_clock_set, ledger=computer.ledger))
+        computer.heed()
+    assert computer.state.load("canner/1").deadline == computer.at + 5 * MINUTE
+    assert computer.kinds.count("clock-set") == (by != 0 * MINUTE)
+
+
+def test_it_is_not_known_how_far_it_was_set_while_the_power_was_off(records):
+    """Its hours of before went by another start: they stay as they are."""
+    computer = Computer(records.ledger).begin()
+    computer.later(30).do(MarkFullBoil, load="canner/1").later(4)
+    computer.cut_off(computer.at + HOUR)
+    computer.clock.begin(partial(note_clock_set, ledger=computer.ledger))
+    assert "clock-set" not in computer.kinds
 
 
 def test_set_on_and_back_again_is_as_if_it_never_was(computer):

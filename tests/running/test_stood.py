@@ -96,7 +96,8 @@ def test_jars_that_lost_their_pressure_are_in_the_canner_and_have_two_hours(
     card = board(state_of(RUN, ledger=records.ledger), kitchen.later(50).at).cards[0]
     assert "before they go in" not in card.says
     assert card.says.startswith(
-        "bring it back to 12 psi: the whole 20 min start again. Its jars of green "
+        "bring it back to 12 psi (if none was left or the vent was opened, let steam "
+        "vent for 10 min first): the whole 20 min start again. Its jars of green "
         "beans 1 are closed since 9:00: the whole time begins by 11:00 at the latest"
     )
     assert "Univ. of Nebraska" in card.says

@@ -17,10 +17,15 @@ from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts.leave_out import Offer
 from stillroom.planning.timetable import Answer
+from stillroom.planning.waits.load_names import LoadNames
+from stillroom.planning.words.entries import Ink
+from stillroom.planning.words.sheet import day_sheet
 from stillroom.records.days import open_records
+from stillroom.running.again import Again, Told, plan_again
 from stillroom.running.commands import BeginDay
 from stillroom.running.handle import handle, state_of
 from stillroom.running.hands import hands
+from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of
 from stillroom.web import odds_kept
 from stillroom.web.again_kept import AgainKept
@@ -75,7 +80,7 @@ class Busy:
         return Future()
 
 
-def at_minute(kitchen, minute: int) -> None:
+def at_minute(kitchen, minute: float) -> None:
     kitchen.clock.at = kitchen.begins + dt.timedelta(minutes=minute)
 
 
@@ -357,6 +362,37 @@ def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, p
     # the key was hit twice: nothing more is written
     assert kitchen.client.post(f"/again/{name}/take").status_code == 200
     assert state(kitchen) == now
+
+
+def test_the_sheet_of_a_rest_has_no_box_for_what_was_over(kitchen, plan, monkeypatch):
+    """It had all of the morning to tick, and that no plan can end before it began."""
+    begun(kitchen)
+    minute = busy_from(plan, 200)
+    at_minute(kitchen, minute - 0.5)
+    shown = kitchen.client.post("/again")
+    name = re.search(r'action="/again/(\w+)/take"', shown.text)[1]
+    kitchen.client.post(f"/again/{name}/take")
+    told = {}
+    monkeypatch.setattr(
+        "stillroom.paper.sheets.press", lambda _, rows: told.update(rows) or b"%PDF"
+    )
+    kitchen.client.get("/day/sheet.pdf")
+    now = state(kitchen).plan
+    printed = [line for p in told["people"] for line in p["lines"]] + told["alone"]
+    sheet = day_sheet(now.problem, now.timetable)
+    lines = [entry for entry in sheet.entries if entry.ink is not Ink.PROCESS]
+    to_come = [entry for entry in lines if entry.end_min > minute]
+    assert 5 < len(to_come) < len(lines) - 5
+    assert sorted((line["what"], line["to"]) for line in printed) == sorted(
+        (entry.what, sheet.clock(entry.end_min)) for entry in to_come
+    )
+    at = kitchen.begins + dt.timedelta(minutes=minute - 0.5)
+    said = f"Planned again at {at.hour}:{at:%M}: "
+    assert told["since"].startswith(said)
+    for address in ("/odds", "/day", "/stove"):
+        assert said in plain(kitchen.client.get(address).text), address
+    assert "can end before" not in told["sentence"]
+    assert told["evening_before"] == []
 
 
 def test_a_load_that_should_boil_and_does_not_is_told_by_its_clock(kitchen, plan):
@@ -792,3 +828,26 @@ def test_two_of_one_person_at_one_hour_are_refused_and_stay_typed(kitchen, plan)
     assert no.status_code == 422
     assert f"{who.id} cannot have both at once: the break {hour} to" in plain(no.text)
     assert no.text.count(f'value="{hour}"') == 2
+
+
+def test_loads_keep_their_numbers_whatever_comes_to_the_boil_first(kitchen, plan):
+    """They were counted anew by the clock: "load 3 in the pressure canner", which is 4.
+
+    So it is once a plan is taken over in which a load that begins before another, with
+    the higher number, comes to the boil first.
+    """
+    first, second, *others = loads_of(plan)
+    loads = (
+        replace(first, name=second.name),
+        replace(second, name=first.name),
+        *others,
+    )
+    text = kitchen.app.state.shop.day_text()
+    begin = BeginDay(loads=loads, plan=kept(plan, text), at=kitchen.begins)
+    handle(begin, kitchen.run, ledger=kitchen.records.ledger)
+    at = kitchen.begins + dt.timedelta(minutes=5)
+    again = plan_again(state(kitchen), at, Told(), seconds=0.2)
+    assert isinstance(again, Again)
+    called = LoadNames(again.found.problem, again.found.old)
+    assert called.short(first.id) == second.name
+    assert called.short(second.id) == first.name

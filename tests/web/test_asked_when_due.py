@@ -14,7 +14,7 @@ from tests.web.test_tapped_once import drawn, kitchen, tap
 __all__ = ["kitchen"]  # a fixture
 
 ASKS = "Was every load processed?"
-NEVER = "It was filled, and the canner never ran"
+NEVER = "It was filled, and had no whole process"
 
 
 def begin(kitchen, hour: int) -> RunState:

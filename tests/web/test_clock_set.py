@@ -4,9 +4,10 @@ import datetime as dt
 
 import pytest
 
-from stillroom.running.clock import WatchedClock
+from stillroom.records.ledger import Entry
+from stillroom.running.clock import HERE, WatchedClock
 from stillroom.running.handle import state_of
-from tests.web.test_tapped_once import drawn, kinds, kitchen, tap
+from tests.web.test_tapped_once import START, drawn, kinds, kitchen, tap
 
 __all__ = ["kitchen"]  # a fixture
 
@@ -63,7 +64,51 @@ def test_seconds_are_said_as_seconds(boiling):
     assert "set on by 20 s" in boiling.client.get("/stove").text
 
 
+def test_a_program_that_was_idle_since_before_the_day_tells_it_nothing(kitchen):
+    """Set back before the day, which another saw: its hours are of the new clock."""
+    state, set_by = kitchen.client.app.state, dt.timedelta()
+
+    def steady_s() -> float:
+        return (kitchen.clock.at - set_by).timestamp()
+
+    idle, state.clock = (
+        WatchedClock(kitchen.clock, steady_s, "one start") for _ in range(2)
+    )
+    set_by = dt.timedelta(hours=-2)
+    kitchen.clock.at += set_by
+    tap(kitchen, "begin", drawn(kitchen))
+    tap(kitchen, "full-boil", drawn(kitchen))
+    state.clock = idle
+    assert "process clock runs" in card(kitchen)
+    assert kinds(kitchen) == ["day-begun", "full-boil-reached"]
+
+
 def test_pages_are_watched_unless_they_are_given_a_clock(kitchen, shop):
     from stillroom.web.app import build_app
 
     assert isinstance(build_app(shop).state.clock, WatchedClock)
+
+
+def test_pages_that_are_served_again_tell_what_was_set_meanwhile(kitchen, monkeypatch):
+    """The clock was an hour behind when the day was begun, by the same start."""
+    from stillroom.web.app import build_app
+
+    state = kitchen.client.app.state
+    state.clock = WatchedClock()
+    kitchen.clock.at = state.clock.now()
+    tap(kitchen, "begin", drawn(kitchen))
+    monkeypatch.setattr(
+        "stillroom.running.clock.WallClock.now",
+        lambda clock: dt.datetime.now(HERE) + dt.timedelta(hours=1),
+    )
+    build_app(state.shop, records=kitchen.records)
+    assert kinds(kitchen) == ["day-begun", "clock-set"]
+
+
+def test_pages_are_served_where_what_went_before_cannot_be_read(kitchen):
+    from stillroom.web.app import build_app
+
+    unknown = Entry(kind="of-tomorrow", version=1, body="{}", occurred_at=START)
+    kitchen.records.ledger.append("run/2026-08-21", [unknown], after=0)
+    app = build_app(kitchen.client.app.state.shop, records=kitchen.records)
+    assert isinstance(app.state.clock, WatchedClock)

@@ -576,3 +576,19 @@ def test_the_lots_that_were_just_booked_are_taken_back_beside_that(
     assert "mended number" in send(client, back[1], [*taken, *why]).text
     assert [n for n in jars(records).values() if n] == [8]
     assert "1 lot is ready to be booked" in words(client.get("/stock/made").text)
+
+
+def test_jars_that_came_out_a_night_late_are_no_pantry_stock_without_a_word(
+    client, records, kitchen
+):
+    """The book has them refrigerated, and the page proposed the pantry alone."""
+    assert "In time?" not in words(client.get("/stock/made").text)
+    kitchen.fill("plum jelly 2").later(5)
+    kitchen.do(MarkFullBoil(load="canner/2", at=kitchen.at))
+    kitchen.later(15)
+    ready = f"{kitchen.at:%-H:%M}"
+    kitchen.later(20 * 60).do(LiftLoad(load="canner/2", at=kitchen.at))
+    page = words(client.get("/stock/made").text)
+    assert page.count("In time?") == 1
+    assert f"Its jars could come out since {ready} on " in page
+    assert "If they stayed in the canner overnight, refrigerate them" in page

@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.refusal import Unreadable
 from stillroom.running.commands import LiftLoad, MarkBoilLost, MarkFullBoil
 from stillroom.running.handle import handle
 from stillroom.stock.lotcode import printed
@@ -168,3 +169,38 @@ def test_booked_first_and_processed_then_both_are_named(client, records, kitchen
     assert out in words(client.get(lot).text)
     assert out.capitalize() in words(client.get("/stock/made").text)
     assert "until then it counts as never processed" in words(client.get(lot).text)
+
+
+def test_jars_that_are_given_up_are_waited_for_at_the_stove_no_more(
+    client, records, kitchen
+):
+    """The boil did not come back: booked so, it was still called what cannot wait."""
+    kitchen.later(5)
+    for ask in (MarkFullBoil, MarkBoilLost):
+        kitchen.do(ask(load="canner/2", at=kitchen.at))
+    client.app.state.clock.at = kitchen.at
+    address = f"/stove?day={RUN.rpartition('/')[2]}"
+    board = words(client.get(address).text)
+    assert "Cannot wait" in board
+    assert "lost its boil. Bring it back" in board
+    (form,) = never_forms(client)
+    send(client, "/stock/made/book", form)
+    board = words(client.get(address).text)
+    assert "Cannot wait" not in board
+    assert "Load 2 ·" not in board
+
+
+def test_the_clocks_are_there_where_the_stock_cannot_be_read(
+    client, records, kitchen, monkeypatch
+):
+    kitchen.later(5).do(MarkFullBoil(load="canner/2", at=kitchen.at))
+    kitchen.do(MarkBoilLost(load="canner/2", at=kitchen.at))
+    client.app.state.clock.at = kitchen.at
+
+    def damaged(*_: object) -> None:
+        raise Unreadable("the stock is damaged")
+
+    monkeypatch.setattr("stillroom.stock.handle.brought_up", damaged)
+    board = client.get(f"/stove?day={RUN.rpartition('/')[2]}")
+    assert board.status_code == 200
+    assert "lost its boil" in words(board.text)

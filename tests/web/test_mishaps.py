@@ -83,3 +83,20 @@ def test_of_two_things_that_were_wrong_the_last_says_what_is_done(client, kitche
     low = "Treat it as a wrong process"
     assert low not in first
     assert low in both
+
+
+def test_what_is_done_with_a_canner_that_boiled_dry_is_one_tap_from_its_clock(
+    client, records, kitchen
+):
+    """Nothing was said of it, and of low water only until the first load was out."""
+    link = "/stove/wrong?run=2026-09-12#in-the-canner"
+    address = "/stove?day=2026-09-12"
+    assert link not in client.get(address).text
+    kitchen.later(5).do(MarkFullBoil(load="canner/2", at=kitchen.at))
+    client.app.state.clock.at = kitchen.at
+    assert link in client.get(address).text
+    page = client.get(link).text
+    assert 'id="in-the-canner"' in page
+    assert "It boiled dry: fire off, and nothing cold into it" in words(page)
+    assert "topped up with boiling water" in words(page)
+    assert "out since" in words(page)  # load 1 is out

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from stillroom.book.procedures import Procedure
@@ -35,7 +36,19 @@ _METRIC = frozenset({"g", "kg", "ml", "l"})
 _NO_PLURAL = frozenset({"tsp", "tbsp", "lb", "oz", "g", "kg", "ml", "l"})
 
 
-def day_sheet_pdf(plan: DayPlan, *, page: Page = "us-letter") -> bytes:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Again:
+    """When the rest of a day was planned again."""
+
+    minute: int
+    """Of the plan: what was over by then has no box to tick any more."""
+    at: str
+    """The hour, as the board at the stove says it."""
+
+
+def day_sheet_pdf(
+    plan: DayPlan, *, page: Page = "us-letter", again: Again | None = None
+) -> bytes:
     """
     Return the sheet of a planned day as a PDF, black on white.
 
@@ -49,27 +62,38 @@ def day_sheet_pdf(plan: DayPlan, *, page: Page = "us-letter") -> bytes:
         With a timetable.
     page : {"us-letter", "a4"}
         Size of the paper.
+    again : Again, optional
+        Where the rest of the day was planned again.
 
     Raises
     ------
     Refused
         If the day has no timetable, with why and what would help.
     """
-    return press("day.typ", day_sheet_rows(plan, page=page))
+    return press("day.typ", day_sheet_rows(plan, page=page, again=again))
 
 
-def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]:
+def day_sheet_rows(
+    plan: DayPlan, *, page: Page = "us-letter", again: Again | None = None
+) -> dict[str, Any]:
     """Return all that the sheet says, as plain values."""
     if plan.problem is None or not isinstance(plan.answer, Answer):
         raise Refused(_no_timetable(plan))
     sheet = day_sheet(plan.problem, plan.answer.timetable)
-    day = plan.day
+    day, since, before = plan.day, "", plan.evening_tasks
+    if again is not None:
+        left = tuple(e for e in sheet.entries if e.end_min > again.minute)
+        sheet, before = replace(sheet, entries=left), ()
+        since = (
+            f"Planned again at {again.at}: what was over by then is not on this sheet."
+        )
     return {
         "page": page,
         "title": day.name.strip() or "The day",
         "date": f"{day.date:%A} {day.date.day} {day.date:%B %Y}",
         "invented": day.invented,
         "sentence": _sentence(plan, plan.answer, sheet),
+        "since": since,
         "people": [
             {
                 "name": person.id,
@@ -82,7 +106,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
             for e in sheet.entries
             if not e.who and e.ink is not Ink.PROCESS
         ],
-        **_loads(plan, plan.answer, sheet),
+        **_loads(plan, plan.answer, sheet, again),
         "elevation": height(plan.air.elevation_ft),
         "recipes": _recipes(plan.batches),
         "shopping": [
@@ -93,7 +117,7 @@ def day_sheet_rows(plan: DayPlan, *, page: Page = "us-letter") -> dict[str, Any]
         "evening_before": [
             f"{task.when:%-H:%M} {task.who}: {task.what}"
             + (f" ({task.source})" if task.source else "")
-            for task in plan.evening_tasks
+            for task in before
         ],
         "afterwards": [
             f"{_due(task, day.date)} {task.who}: {task.what}"
@@ -164,7 +188,7 @@ def _sentence(plan: DayPlan, answer: Answer, sheet: Sheet) -> str:
         f"{jars_said(jars)} in {counted(loads, 'canner load')}, "
         f"done by {sheet.clock(answer.finish_min)}. "
         f"{bound_sentence(plan, answer, whys=False)}"
-    )
+    ).strip()
 
 
 def _line(entry: Entry, sheet: Sheet) -> dict[str, Any]:
@@ -183,12 +207,18 @@ def _line(entry: Entry, sheet: Sheet) -> dict[str, Any]:
     }
 
 
-def _loads(plan: DayPlan, answer: Answer, sheet: Sheet) -> dict[str, Any]:
+def _loads(
+    plan: DayPlan, answer: Answer, sheet: Sheet, again: Again | None
+) -> dict[str, Any]:
     """Loads by the clock, and their sources numbered as they come."""
     placed: dict[str, PlacedLoad] = {load.id: load for load in answer.timetable.loads}
     sources: dict[str, int] = {}
     rows = []
-    loads = loads_of(plan)
+    loads = [
+        load
+        for load in loads_of(plan)
+        if again is None or placed[load.id].out_min > again.minute
+    ]
     for load in loads:
         at = placed[load.id]
         psi = f" at {load.pressure_psi:g} psi" if load.pressure_psi else ""

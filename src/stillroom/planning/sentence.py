@@ -59,8 +59,11 @@ def bound_sentence(plan: DayPlan, answer: Answer, *, whys: bool = True) -> str:
     How early the day could end at best: in this kitchen, or with these batches alone.
 
     Packs that could be divided otherwise into pots may end sooner than these batches
-    can, and what ends sooner may be later on what is promised: both are said.
+    can, and what ends sooner may be later on what is promised: both are said. Empty
+    where nothing is known of it, as of a rest that was planned again.
     """
+    if not answer.proven and answer.lower_bound_min <= 0:
+        return ""
     none = "No plan for this kitchen"
     if plan.bound_of != "this kitchen":
         none = f"No plan of {plan.bound_of}"

@@ -38,6 +38,8 @@ What is shown and asked at the stove::
     filled.py       whether anybody said that jars of a load are filled
     given_up.py     loads that never ran and are booked so
     stood.py        how long jars have stood closed, and whether too long: pure
+    left_in.py      jars that nobody lifted out for a night: pure
+    power_gone.py   clocks that ran while the computer was off: pure
     asked_first.py  what is asked before the clock of a load starts: pure
     said_by_mistake.py
                     what was said of a step by mistake, and may be taken back: pure

@@ -33,7 +33,7 @@ from stillroom.running.batches import batches_in
 from stillroom.running.commands import TakePlan
 from stillroom.running.events import KeptPlan, LeftOut, RunBatch
 from stillroom.running.fold import RunState
-from stillroom.running.kept_plan import OwnFile
+from stillroom.running.kept_plan import OwnFile, as_called
 from stillroom.running.loads import (
     loads_in,
     named_on,
@@ -168,7 +168,7 @@ def plan_again(
     early = sooner(known)
     rest = _Rest(
         problem=early.day(plan.problem),
-        old=early.plan(plan.timetable),
+        old=early.plan(as_called(plan.timetable, state)),
         happened=early.happened(known.happened),
         changes=early.changes(told.changes),
     )

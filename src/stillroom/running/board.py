@@ -13,6 +13,7 @@ from stillroom.capital import capital
 from stillroom.jar_count import jars_said
 from stillroom.planning.words.load_words import HOW_TO_LIFT
 from stillroom.running.fold import LoadRun, Phase, RunState
+from stillroom.running.left_in import left_in
 from stillroom.running.rules import ClockRules, rules_for
 from stillroom.running.stood import Stood, stood_too_long, waits_closed
 
@@ -207,6 +208,9 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
             says = how_to_lift(rules)
             if_so = f" {rules.if_so}" if rules.if_so else ""
             urgent = f"{capital(name)} may come out now{if_so}: {jars_said(run.whole)}."
+            if stayed := left_in(run, at):
+                says = f"{says}. {capital(stayed)}"
+                urgent = f"{capital(name)}: {stayed.partition('. ')[0]}."
     if waits:
         says += f". {capital(waits)}"
     if stood is not None:  # a boil that was lost does not matter to them any more

@@ -83,6 +83,11 @@ def name_of_start() -> str:
         return ""
 
 
+Note = Callable[[dt.datetime, dt.timedelta, dt.datetime, str], None]
+"""Told the moment, how far on the clock was set, when the computer was switched on by
+it, and the name of that start."""
+
+
 class WatchedClock:
     """
     The kitchen's clock, which notices that it was set: by hand, or from the network.
@@ -99,32 +104,39 @@ class WatchedClock:
     ) -> None:
         self._clock = clock or WallClock()
         self._steady_s = steady_s
-        self._boot = name_of_start() if boot is None else boot
+        self.boot = name_of_start() if boot is None else boot
+        """Name of this start of the computer; empty where it has none."""
         self._alone = Lock()
-        self._switched_on = self._look()[1]
+        self._switched_on = self.look()[1]
 
     def now(self) -> dt.datetime:
         """Return the moment, in local time."""
         return self._clock.now()
 
-    def heed(
-        self, note: Callable[[dt.datetime, dt.timedelta, dt.datetime, str], None]
-    ) -> None:
+    def begin(self, note: Note) -> None:
+        """
+        Have it noted by which clock this program begins to look.
+
+        What was set since a day was begun, while no program looked, is told so.
+        """
+        at, switched_on = self.look()
+        note(at, dt.timedelta(), switched_on, self.boot)
+
+    def heed(self, note: Note) -> None:
         """
         Have it noted, if the clock was set since it was last heeded.
 
-        ``note`` is told the moment, how far on it was set, when the computer was
-        switched on, by the new clock, and the name of that start. Whoever asks
-        meanwhile waits; where nothing can be noted, the next one tries again.
+        Whoever asks meanwhile waits; where nothing can be noted, the next one tries
+        again.
         """
         with self._alone:
-            at, switched_on = self._look()
+            at, switched_on = self.look()
             by = switched_on - self._switched_on
             if abs(by) > NOTICED:
-                note(at, by, switched_on, self._boot)
+                note(at, by, switched_on, self.boot)
                 self._switched_on = switched_on
 
-    def _look(self) -> tuple[dt.datetime, dt.datetime]:
+    def look(self) -> tuple[dt.datetime, dt.datetime]:
         """Return the moment, and when the computer was switched on by this clock."""
         while True:
             before_s = self._steady_s()

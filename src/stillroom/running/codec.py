@@ -9,8 +9,9 @@ from stillroom.running.events import KINDS, AnyEvent
 look_at(KINDS.values())
 
 UPCASTS = {
-    ("day-begun", 1): 3,
-    ("day-begun", 2): 3,
+    ("day-begun", 1): 4,
+    ("day-begun", 2): 4,
+    ("day-begun", 3): 4,
     ("plan-taken", 1): 3,
     ("plan-taken", 2): 3,
     ("full-boil-reached", 1): 2,
@@ -23,7 +24,8 @@ UPCASTS = {
 """
 Versions whose bodies are read as a later one: a key was added and none changed, so the
 batches of an old day stay unknown; nothing was taken in before, no tap came late, no
-lot was named, and no setting of the clock said which run of the computer it was of.
+lot was named, no day said by which clock it was begun, and no setting of the clock said
+which run of the computer it was of.
 """
 
 

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from stillroom.running.events import (
-    ClockSet,
     KeptPlan,
     LeftOut,
     RunBatch,
@@ -42,6 +41,10 @@ class BeginDay(Asked):
     steps: tuple[RunStep, ...] = ()
     """Steps whose minutes may be learned from the day."""
     kitchen: str = ""
+    switched_on: datetime | None = None
+    """When this computer was switched on, by the clock of ``at``; if that is known."""
+    boot: str = ""
+    """Name of that start of the computer; empty where it has none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,22 +139,24 @@ class NoteClockSet(Asked):
     boot: str = ""
     """Name of that start of the computer; empty where it has none."""
 
-    def by_since(self, known: ClockSet | None) -> timedelta:
+    def by_since(self, known: datetime | None, boot: str) -> timedelta:
         """
-        Return how far on it was set beyond what a run was told of it last.
+        Return how far on it was set beyond the clock by which a run is told.
 
-        Another program may have told a part of it, while this one was not looked at.
-        What was told before the computer was switched on is no part of it.
+        ``known`` is when the computer was switched on by that clock, ``boot`` the name
+        of that start. Another program may have told a part of it, or begun the day in
+        between, while this one was not looked at. What was told before the computer
+        was switched on is no part of it.
         """
         if known is None:
             return self.by
         now = self.switched_on
-        if self.boot and known.boot:
-            same = self.boot == known.boot
+        if self.boot and boot:
+            same = self.boot == boot
         else:  # not known: it is the same if it lies on the way
             was = now - self.by
-            same = min(was, now) <= known.switched_on <= max(was, now)
-        return now - known.switched_on if same else self.by
+            same = min(was, now) <= known <= max(was, now)
+        return now - known if same else self.by
 
 
 Command = (

@@ -141,6 +141,8 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
             plan=command.plan,
             steps=command.steps,
             kitchen=command.kitchen,
+            switched_on=command.switched_on,
+            boot=command.boot,
             occurred_at=command.at,
         ),
     )
@@ -148,13 +150,16 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
 
 def _clock_set(state: RunState, command: NoteClockSet) -> Decision:
     """Tell a run by the new clock; once, where two programs noticed it, or a part."""
-    known = state.clock_set
-    told = known and abs(known.switched_on - command.switched_on) <= NOTICED
+    known = state.switched_on
+    told = known and abs(known - command.switched_on) <= NOTICED
     if state.begun_at is None or told:
+        return NOTHING
+    by = command.by_since(known, state.boot)
+    if abs(by) <= NOTICED:
         return NOTHING
     return (
         ClockSet(
-            by_ms=round(command.by_since(known) / timedelta(milliseconds=1)),
+            by_ms=round(by / timedelta(milliseconds=1)),
             switched_on=command.switched_on,
             boot=command.boot,
             occurred_at=command.at,

@@ -162,7 +162,7 @@ class DayBegun(Event):
     """The day was begun with these loads."""
 
     kind: ClassVar[str] = "day-begun"
-    version: ClassVar[int] = 3  # 2: batches, steps, kitchen; 3: lots; see codec
+    version: ClassVar[int] = 4  # 2: batches, steps, kitchen; 3: lots; 4: switched_on
     loads: tuple[RunLoad, ...]
     batches: tuple[RunBatch, ...] = ()
     """None in days that were begun before version 2."""
@@ -172,6 +172,10 @@ class DayBegun(Event):
     """Steps whose minutes may be learned; none in days of before."""
     kitchen: str = ""
     """Where it is; empty in days of before."""
+    switched_on: datetime | None = None
+    """When this computer was switched on, by its clock then; none in days of before."""
+    boot: str = ""
+    """Name of that start of the computer; empty where it has none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

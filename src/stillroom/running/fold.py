@@ -124,6 +124,10 @@ class RunState:
     """Plans that were taken over since the day was begun; the last one holds."""
     clock_sets: tuple[ClockSet, ...] = ()
     """Each time that the computer's clock was set while the day went on."""
+    switched_on: datetime | None = None
+    """When the computer was switched on, by the clock that tells the run now."""
+    boot: str = ""
+    """Name of that start of the computer."""
     last_at: datetime | None = None
     """The latest time of any event; one that came late lies before it."""
     sequence: int = 0
@@ -194,6 +198,8 @@ def after(state: RunState, event: AnyEvent) -> RunState:
             return replace(
                 state,
                 begun_at=at,
+                switched_on=event.switched_on,
+                boot=event.boot,
                 batches=batches,
                 plan=plan,
                 promised=() if plan is None else plan.problem.wants,
@@ -271,7 +277,12 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 loads=tuple(_load_again(load, state) for load in loads),
             )
         case ClockSet():
-            return replace(state, clock_sets=(*state.clock_sets, event))
+            return replace(
+                state,
+                clock_sets=(*state.clock_sets, event),
+                switched_on=event.switched_on,
+                boot=event.boot,
+            )
 
 
 def _told_anew(state: RunState, event: ClockSet) -> RunState:

@@ -79,7 +79,7 @@ def plan_now(plan: DayPlan, state: RunState, day_text: str) -> DayPlan:
         cautions=_cautions(plan, mine.problem, mine.timetable),
         answer=replace(
             answer,
-            timetable=_named(mine.timetable, state),
+            timetable=as_called(mine.timetable, state),
             made_by=AGAIN if again else answer.made_by,
             finish_min=finish,
             lateness=late,
@@ -234,7 +234,7 @@ def _once_over(plan: DayPlan, mine: KeptPlan, here: Collection[str]) -> dict[str
     return {"afterwards": due, "after_tasks": tasks}
 
 
-def _named(timetable: Timetable, state: RunState) -> Timetable:
+def as_called(timetable: Timetable, state: RunState) -> Timetable:
     """The same with its loads called as the board at the stove calls them."""
     number = {run.load.id: number_in(run.load.name) for run in state.loads}
     loads = tuple(replace(load, number=number.get(load.id)) for load in timetable.loads)

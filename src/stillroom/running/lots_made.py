@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from stillroom.running.due import is_due
 from stillroom.running.events import RunBatch, RunLoad
 from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.left_in import left_in
 from stillroom.running.loads import number_in
 from stillroom.running.rules import rules_for
 from stillroom.stock.amounts import Measure, Unit
@@ -45,6 +46,9 @@ class LotMade:
     """What went in that the stock does not have, in words."""
     planned: int = 0
     """Jars of its batch by the plan, in all loads."""
+    left_in: str = ""
+    """What is done if its jars stayed in the canner overnight; empty where they came
+    out in time."""
 
     def is_asked_about(self, state: RunState, at: dt.datetime) -> bool:
         """Whether it is ready, or it is time to ask why it is not; see `is_due`."""
@@ -81,6 +85,7 @@ def lots_made(
                 making=replace(lot.making, needs=needs),
                 draws=draws,
                 lacking=tuple(map(needed_words, lacking)),
+                left_in=_left_in(run_load, zone),
             )
             if lot.making.thing.number > 0:
                 found.append(lot)
@@ -163,6 +168,12 @@ def _aboard(state: RunState, run: LoadRun | None) -> list[tuple[str, int, int, i
         of = sum(dict(each.load.jars).get(batch, 0) for each in state.loads)
         rows.append((batch, count, before + count, of))
     return rows
+
+
+def _left_in(run: LoadRun | None, zone: dt.tzinfo | None) -> str:
+    if run is None or run.lifted_at is None:
+        return ""
+    return left_in(run, run.lifted_at.astimezone(zone))
 
 
 def _share(batch: RunBatch | None, jars: int, upto: int, of: int) -> tuple[Need, ...]:

@@ -122,7 +122,9 @@ def rules_for(load: RunLoad) -> ClockRules:
         lost="pressure",
         runs="is under pressure",
         heed="Watch the gauge or the weight.",
-        again=f"bring it back to {pressure}",
+        # a vent is closed on 10 min of steam the second time too, by the same leaflets
+        again=f"bring it back to {pressure} (if none was left or the vent was opened, "
+        "let steam vent for 10 min first)",
         rest="fire off, lid shut, let it cool by itself and never with water",
         lid="when no pressure is left, open the vent and wait 10 min more; then lift "
         "the lid, its far side first: steam is under it",

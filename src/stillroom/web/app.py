@@ -11,12 +11,12 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from stillroom.records.days import Records
-from stillroom.running.clock import WatchedClock
 from stillroom.smallholding.invented import is_invented
 from stillroom.web.again_kept import AgainKept
 from stillroom.web.errors import HANDLERS
 from stillroom.web.found_kept import FoundKept
 from stillroom.web.gate import Gate
+from stillroom.web.now import watched
 from stillroom.web.pages import HERE
 from stillroom.web.routes import (
     advice,
@@ -115,7 +115,7 @@ def build_app(
     )
     app.state.shop = shop
     app.state.records = records
-    app.state.clock = WatchedClock()
+    app.state.clock = watched(records)
     app.state.invented = records is not None and is_invented(records.ledger)
     app.state.beside = beside or ThreadPoolExecutor(1, thread_name_prefix="beside")
     app.state.again = AgainKept()

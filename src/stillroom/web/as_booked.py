@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+from contextlib import suppress
 
 from starlette.requests import Request
 
+from stillroom.refusal import Unreadable
 from stillroom.running.fold import RunState
 from stillroom.running.given_up import may_be_given_up, without_given_up
 from stillroom.running.handle import state_of
@@ -19,8 +21,12 @@ def state_shown(request: Request, run: str, at: dt.datetime) -> RunState:
 
 
 def as_booked(request: Request, run: str, state: RunState, at: dt.datetime) -> RunState:
-    """Return a run without its loads that were given up; the stock is seldom asked."""
-    if not may_be_given_up(state, at):
-        return state
-    with kept_stock(request).reading() as stock:
-        return without_given_up(state, run, stock, at)
+    """
+    Return a run without its loads that were given up; the stock is seldom asked.
+
+    Where the stock cannot be read they stay: the clocks need none of it.
+    """
+    if may_be_given_up(state, at):
+        with suppress(Unreadable), kept_stock(request).reading() as stock:
+            return without_given_up(state, run, stock, at)
+    return state

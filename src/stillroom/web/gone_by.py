@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from starlette.requests import Request
 
+from stillroom.paper.sheets import Again
 from stillroom.planning.dayplan import DayPlan
 from stillroom.running.again import nothing_left
 from stillroom.running.day_mark import mark_of
@@ -71,11 +72,14 @@ def last_taken(request: Request, plan: DayPlan) -> PlanTaken | None:
     return taken_of(plan, run_of(request, plan), request.app.state.shop.day_text())
 
 
-def since_min(request: Request, plan: DayPlan) -> int | None:
-    """Minute of the plan at which it was last taken over; `None` where it never was."""
+def planned_again(request: Request, plan: DayPlan) -> Again | None:
+    """Return when the plan was last taken over; `None` where it never was."""
     taken = last_taken(request, plan)
     if taken is None or plan.problem is None:
         return None
     zone = now_of(request).tzinfo
     begun = run_of(request, plan).begun_at or taken.occurred_at
-    return minute_of(taken.occurred_at, begun.astimezone(zone), plan.problem)
+    return Again(
+        minute=minute_of(taken.occurred_at, begun.astimezone(zone), plan.problem),
+        at=f"{taken.occurred_at.astimezone(zone):%-H:%M}",
+    )

@@ -11,6 +11,7 @@ from stillroom.methods.step import Spread
 from stillroom.planning.day_odds import one_more
 from stillroom.planning.day_odds.broken_limits import _over_asked, broken_limits
 from stillroom.planning.day_odds.forward import Days, spreads_of
+from stillroom.planning.day_odds.odds import odds_of
 from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.planning.waits.precedence import Part, precedence_of
 
@@ -64,6 +65,20 @@ def test_who_leaves_and_who_rests_is_counted_by_their_own_hours() -> None:
         ("the hour by which Ben rests", 10.0),
     }
     assert over_asked == 0.0
+    rest, _ = broken_limits(
+        net, problem, plan, Days(start, end, end.max(0)), since_min=25
+    )
+    assert [one.kind for one in rest] == ["the hour by which Ben rests"]
+
+
+def test_a_wait_that_is_past_when_the_rest_is_planned_again_is_told_no_more() -> None:
+    """Jars that stood too long before they went in were "on 100 of 100 days" ahead."""
+    plan = Timetable(steps=(LID,), loads=(load(LID.end_min + 30),), breaks=())
+    problem = day(closed("a"))
+    waits = "closed jars wait at most 20 min"
+    for since, told in ((LID.end_min + 30, [waits]), (LID.end_min + 31, [])):
+        found = odds_of(problem, plan, days=200, since_min=since).broken
+        assert [one.kind for one in found if "wait" in one.kind] == told
 
 
 def test_what_mere_searching_gains_is_no_gain_of_one_thing_more(

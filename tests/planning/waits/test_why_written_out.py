@@ -101,3 +101,16 @@ def test_a_pot_that_goes_on_another_fire_is_off_the_one_before_for_a_minute() ->
         net = precedence_of(day(cooks), plan)
         days = Pass(net).forward(planned_minutes(net))
         assert days.start[net.number["a", "simmer"], 0] == minute
+
+
+def test_a_wait_that_is_longer_than_it_may_be_holds_nothing() -> None:
+    """
+    In a day planned again it gives way: the jars stood 30 min, and 20 are allowed.
+
+    The lids were said to go on so early since the load is lowered so late.
+    """
+    late = load(LID.end_min + 30)
+    plan = Timetable(steps=(LID,), loads=(late,), breaks=())
+    assert first(day(closed("a")), plan, "a/lid").held_by == "day"
+    kept = Timetable(steps=(LID,), loads=(load(LID.end_min + 20),), breaks=())
+    assert first(day(closed("a")), kept, "a/lid").held_by == "limit"

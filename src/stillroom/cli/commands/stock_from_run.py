@@ -92,6 +92,8 @@ def _show(
                 f"{lot.batch} draws {taken.measure.of(part.number, taken.what)} "
                 f"{printed(part.lot)}, {part.place}"
             )
+        if lot.left_in:
+            bullet(strong(f"In time? Of {lot.batch} ") + f"{lot.left_in}.")
         if lot.lacking:
             bullet(
                 strong(f"Count again? For {lot.batch} the stock lacks ")

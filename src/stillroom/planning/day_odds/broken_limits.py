@@ -33,16 +33,24 @@ class BrokenLimit:
 
 
 def broken_limits(
-    net: Precedence, problem: Problem, plan: Timetable, days: Days
+    net: Precedence,
+    problem: Problem,
+    plan: Timetable,
+    days: Days,
+    *,
+    since_min: int | None = None,
 ) -> tuple[tuple[BrokenLimit, ...], float]:
     """
     Return limits that are broken, the most frequent first, and the over-asked minutes.
 
     Those are minutes a day, all people together, in which somebody is asked for more
-    attention than they have to give.
+    attention than they have to give. A limit that was kept or broken
+    before ``since_min``, when the rest was planned again, is of the past and not told.
     """
     over: dict[str, list[Array]] = {}
-    for kind, minutes in _overruns(net, problem, plan, days):
+    for kind, planned_min, minutes in _overruns(net, problem, plan, days):
+        if since_min is not None and planned_min < since_min:
+            continue
         over.setdefault(kind, []).append(minutes)
     found = []
     for kind, rows in over.items():
@@ -64,42 +72,49 @@ def broken_limits(
 
 def _overruns(
     net: Precedence, problem: Problem, plan: Timetable, days: Days
-) -> Iterator[tuple[str, Array]]:
-    """Kind of each limit and the minutes by which it is broken, day by day."""
+) -> Iterator[tuple[str, int, Array]]:
+    """Kind of each limit, when it is kept by the plan, and by how much it is broken."""
     start, end, number = days.start, days.end, net.number
+
+    def begins(node: int) -> int:
+        return net.nodes[node].start_min
+
     for batch in problem.batches:
         for link in batch.links:
             before, after = number[batch.id, link.before], number[batch.id, link.after]
             gap = start[after] - end[before]
             names = (called(batch, link.before), called(batch, link.after))
-            yield f"{names[1]} begun before {names[0]} is over", link.at_least_min - gap
+            kind = f"{names[1]} begun before {names[0]} is over"
+            yield kind, begins(after), link.at_least_min - gap
             if link.at_most_min is not None:
                 kind = f"{names[1]} at most {link.at_most_min} min after {names[0]}"
-                yield kind, gap - link.at_most_min
+                yield kind, begins(after), gap - link.at_most_min
     batch_of = {b.id: b for b in problem.batches}
     for load in plan.loads:
-        lower = start[number[load.id, "lower"]]
+        lower = number[load.id, "lower"]
         for name, _ in load.jars:
             batch = batch_of[name]
             closed = np.max(
                 [end[number[name, s]] for s in closing_steps(batch)], axis=0
             )
             most = batch.closed_wait_at_most_min
-            yield f"closed jars wait at most {most} min", lower - closed - most
-        rested = end[number[load.id, "rest"]]
-        lifted = start[number[load.id, "lift"]]
+            kind = f"closed jars wait at most {most} min"
+            yield kind, begins(lower), start[lower] - closed - most
+        rested, lift = end[number[load.id, "rest"]], number[load.id, "lift"]
         kind = f"jars lifted at most {LIFT_WITHIN_MIN} min after their rest"
-        yield kind, lifted - rested - LIFT_WITHIN_MIN
+        yield kind, begins(lift), start[lift] - rested - LIFT_WITHIN_MIN
     for person in problem.people:
         mine = [n for n, node in enumerate(net.nodes) if node.person == person.id]
         work = [n for n in mine if net.nodes[n].is_work]
         if work:
             last = np.max([end[n] for n in work], axis=0)
-            yield f"{person.id} leaves in time", last - person.leaves_min
+            planned = max(net.nodes[n].end_min for n in work)
+            yield f"{person.id} leaves in time", planned, last - person.leaves_min
         latest = max((r.latest_start_min for r in person.breaks), default=0)
         for n in mine:
             if net.nodes[n].part is Part.BREAK:
-                yield f"the hour by which {person.id} rests", start[n] - latest
+                kind = f"the hour by which {person.id} rests"
+                yield kind, begins(n), start[n] - latest
 
 
 def _over_asked(net: Precedence, problem: Problem, days: Days) -> float:

@@ -149,7 +149,9 @@ def odds_of(
     finish = simulated.finish.astype(np.float64)
     at_plan = float(ready.forward(planned_minutes(net)).finish[0])
     even, likely, sure = (minute_by(finish, share) for share in (0.5, 0.8, 0.95))
-    broken, over_asked = broken_limits(net, problem, plan, simulated)
+    broken, over_asked = broken_limits(
+        net, problem, plan, simulated, since_min=since_min
+    )
     jars = sum(b.jars for b in problem.batches if b.process is not None)
     return Odds(
         days=days,

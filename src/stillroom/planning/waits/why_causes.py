@@ -94,6 +94,8 @@ class Causes:
     def _add(self, after: int, cause: Cause) -> None:
         # of a group the whole is held: minutes are those of its first step
         shifted = cause.minute - self.net.offset[after]
+        if shifted > self.net.group_start_min(self.net.group_of[after]):
+            return  # it was not waited for: a rule gave way when it was planned again
         self.into.setdefault(after, []).append(
             Cause(
                 minute=shifted,

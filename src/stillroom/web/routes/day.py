@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from typing import Any
 
 from starlette.requests import Request
@@ -32,8 +31,8 @@ from stillroom.web.gone_by import (
     has_begun,
     last_taken,
     may_plan_again,
+    planned_again,
     run_of,
-    since_min,
 )
 from stillroom.web.hours import hours_of
 from stillroom.web.now import now_of
@@ -84,6 +83,7 @@ def _is_another(plan: DayPlan, run: RunState, shop: Shop) -> bool:
 def _plan_page(request: Request, plan: DayPlan) -> Response:
     said, beside = made_and_beside(plan)
     again, run = last_taken(request, plan), run_of(request, plan)
+    when = planned_again(request, plan)
     shop: Shop = request.app.state.shop
     searched = shop.searched()
     if again is not None and not plan.left_out:
@@ -93,7 +93,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
     common: dict[str, Any] = {
         "here": "day",
         "again": again,
-        "again_at": "" if again is None else _at(again.occurred_at, now_of(request)),
+        "again_at": "" if when is None else when.at,
         "begun": run.begun_at is not None and run.plan is not None,
         "rest_to_plan": may_plan_again(request, run),
         "going": going,
@@ -140,7 +140,7 @@ def _plan_page(request: Request, plan: DayPlan) -> Response:
                     plan.problem,
                     answer.timetable,
                     plan.learned,
-                    since_min(request, plan),
+                    None if when is None else when.minute,
                 ),
                 unfolded="who" in request.query_params,
                 hours=hours_of(sheet, _now_min(request, plan, run)),
@@ -176,10 +176,6 @@ def _now_min(request: Request, plan: DayPlan, run: RunState) -> int | None:
     return minute_of(now, now, plan.problem) if now.date() == plan.day.date else None
 
 
-def _at(moment: dt.datetime, now: dt.datetime) -> str:
-    return f"{moment.astimezone(now.tzinfo):%-H:%M}"
-
-
 def sheet_pdf(request: Request) -> Response:
     """Give the day on paper: what is pinned up and ticked with a pencil."""
     shop: Shop = request.app.state.shop
@@ -188,7 +184,8 @@ def sheet_pdf(request: Request) -> Response:
     if not isinstance(planned, DayPlan):
         return RedirectResponse("/day", status_code=303)  # which says why
     size: Page = "a4" if request.query_params.get("paper") == "a4" else "us-letter"
-    return pdf_response(day_sheet_pdf(planned, page=size), "day-sheet.pdf")
+    made = day_sheet_pdf(planned, page=size, again=planned_again(request, planned))
+    return pdf_response(made, "day-sheet.pdf")
 
 
 def minutes(request: Request) -> Response:

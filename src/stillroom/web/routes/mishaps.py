@@ -13,13 +13,13 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.refusal import Refusal, Refused, Unreadable
+from stillroom.refusal import COMMON_PRACTICE, Refusal, Refused, Unreadable
 from stillroom.running.commands import BreakJar, TakeJarBack
 from stillroom.running.events import BOILING_WATER
 from stillroom.running.fold import LoadRun
 from stillroom.running.handle import PREFIX, handle, state_of
 from stillroom.running.lots_made import day_of_lots, load_number
-from stillroom.running.rules import OUR_RECORD
+from stillroom.running.rules import CUT_SHORT, OUR_RECORD
 from stillroom.stock.commands import Hold, Take
 from stillroom.stock.events import Doubt, Held, Way
 from stillroom.stock.how_long_ago import left_words, moment_words, since_words
@@ -212,6 +212,8 @@ def wrong_page(request: Request) -> Response:
         run=run,
         rows=rows,
         plan=by_plan(run or "", day) if rows else "",
+        cut_short=CUT_SHORT,
+        common=COMMON_PRACTICE,
         now=now,
         left_words=left_words,
         moment_words=moment_words,

@@ -32,7 +32,7 @@ from stillroom.planning.which_batches.not_made import (
 from stillroom.planning.words.how_long import one_more_s
 from stillroom.refusal import Unreadable
 from stillroom.running.loads import names_of
-from stillroom.web.gone_by import plan_gone_by, since_min
+from stillroom.web.gone_by import plan_gone_by, planned_again
 from stillroom.web.odds_drawing import draw_odds
 from stillroom.web.odds_kept import ODDS, ONE_MORE, ONE_MORE_S
 from stillroom.web.pages import page, word_page
@@ -44,7 +44,8 @@ def odds_page(request: Request) -> Response:
     if plan is None or plan.problem is None or not isinstance(plan.answer, Answer):
         return RedirectResponse("/day", status_code=303)
     problem, answer = plan.problem, plan.answer
-    since = since_min(request, plan)
+    again = planned_again(request, plan)
+    since = None if again is None else again.minute
     odds = ODDS.of(problem, answer.timetable, plan.learned, since)
     more = None
     back: tuple[BroughtBack, ...] = ()
@@ -64,7 +65,7 @@ def odds_page(request: Request) -> Response:
             for p in odds.promises
         ],
         few=A_FEW_MINUTES,
-        since="" if since is None else clock_time(problem.starts_at, since),
+        since="" if again is None else again.at,
         limit=limit_of_the_day(problem, answer.timetable),
         drawing=draw_odds(odds, problem.starts_at),
         clock=lambda minute: clock_time(problem.starts_at, minute),

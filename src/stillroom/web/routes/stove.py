@@ -41,14 +41,16 @@ from stillroom.running.hands import hands, has_step
 from stillroom.running.kept_plan import kept
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
+from stillroom.running.power_gone import may_have_been_off
 from stillroom.running.rules import OUR_RECORD, rules_for
 from stillroom.running.said_by_mistake import may_be_taken_back
 from stillroom.running.set_going import to_set_going
 from stillroom.running.under_way import is_under_way
+from stillroom.stock.how_long_ago import moment_words
 from stillroom.web.as_booked import state_shown
 from stillroom.web.days_begun import day_at_the_stove, days_beside, going_beside
 from stillroom.web.gone_by import may_plan_again
-from stillroom.web.now import now_of
+from stillroom.web.now import by_this_clock, now_of
 from stillroom.web.pages import page
 from stillroom.web.plan_on_screen import OnScreen, on_screen, read_from, what_differs
 from stillroom.web.saved_day import found_by_search
@@ -181,6 +183,7 @@ def _stove(
             at=at,
         )
     state = state_shown(request, run, at)
+    switched_on = by_this_clock(request)[1]
     day = at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo)
     shown = board(state, at)
     may_begin = can_be_begun(plan) and not _has_begun(request, plan)
@@ -226,6 +229,9 @@ def _stove(
         goes_on=goes_on,
         rest_to_plan=may_plan_again(request, state),
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
+        switched_on=switched_on,
+        moment=partial(moment_words, at=at),
+        may_have_been_off=may_have_been_off(state, switched_on),
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
         behind=behind(plan_of(run, plan), state, at),
         going=to_set_going(plan_of(run, plan), state, at),
@@ -278,13 +284,16 @@ def _begin(
         return _stove(request, other_plan=what_differs(shown, now))
     if not sure and day_at_the_stove(request) is not None:
         return _stove(request, asks_of_day=True)
+    at, switched_on, boot = by_this_clock(request)
     command = BeginDay(
         loads=loads_of(plan),
         batches=batches_of(plan),
         steps=steps_of(plan),
         kitchen=plan.day.kitchen.name,
         plan=kept(plan, day_text),
-        at=now_of(request),
+        switched_on=switched_on,
+        boot=boot,
+        at=at,
         seen=seen,
     )
     return _done(request, command, run, key)

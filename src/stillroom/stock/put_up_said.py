@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.book.acid_foods import may_mean
+from stillroom.book.acid_foods import acid_printed, may_mean
 from stillroom.book.names import bare
 from stillroom.book.process_table import JARS
 from stillroom.book.processes import METHODS
@@ -42,6 +42,8 @@ class Asked:
     """Products that its name may mean; none where it means one."""
     jars: tuple[str, ...]
     """Sizes, where it is not in the record."""
+    acid: str
+    """What is printed of the acid that it counts on; empty where none belongs to it."""
     canners: tuple[str, ...] = METHODS
     packs: tuple[str, ...] = PACKS
 
@@ -56,6 +58,7 @@ def put_up_asked(stock: Stock, code: str) -> Asked | None:
         ways=tuple(how for how in How if dry or how is not How.DRY),
         names=may_mean(lot.what),
         jars=() if is_jar(lot.measure.part) else JARS,
+        acid=acid_printed(lot.what),
     )
 
 
@@ -99,6 +102,25 @@ def say_put_up(stock: Stock, command: SayPutUp) -> Decision:
             token=command.token,
             late=command.late,
         ),
+    )
+
+
+def acid_counted_on(stock: Stock, code: str) -> str:
+    """
+    Say that a process just booked counts on its acid; empty where none belongs to it.
+
+    Its minutes were tested with it, under pressure too: who says them says that too.
+    """
+    said = stock.put_up_said(code)
+    if said is None or said.how is not How.PROCESS:
+        return ""
+    acid = acid_printed(said.which or stock.lots[code].what)
+    if not acid:
+        return ""
+    return (
+        f'that counts on its acid, put in before the jars were closed ("{acid}"): if '
+        "it was left out, or nobody knows, take this entry back with stillroom stock "
+        f"mend {stock.sequence} --why WORDS, and discard it untasted"
     )
 
 

@@ -14,6 +14,7 @@ from stillroom.stock.commands import SayPutUp
 from stillroom.stock.due import whole_feet
 from stillroom.stock.events import How
 from stillroom.stock.lacking import PACKS
+from stillroom.stock.put_up_said import acid_counted_on
 
 
 @click.command(name="put-up")
@@ -66,4 +67,4 @@ def put_up(
         at=now(),
         token=token(),
     )
-    book_said_later(lot, asked, db=db, json_=json_)
+    book_said_later(lot, asked, db=db, json_=json_, caution=acid_counted_on)

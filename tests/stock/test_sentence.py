@@ -637,11 +637,48 @@ def test_what_one_holds_and_how_many_are_asked_for_apart(said, why):
         ("1 jar lifter", "jar lifter", 1),
         ("50 jar labels", "jar labels", 50),
         ("50 jar lids", "lids", 50),
+        ("50 bag ties", "bag ties", 50),
+        ("2 bottle openers", "bottle openers", 2),
+        ("1 bottle brush", "bottle brush", 1),
+        ("100 bin liners", "bin liners", 100),
+        ("2 can openers", "can openers", 2),
     ],
 )
 def test_what_is_used_with_jars_keeps_its_name(said, what, number):
     thing = propose(f"{said}, shelf", today=TODAY).thing
     assert (thing.what, thing.number) == (what, number)
+
+
+@pytest.mark.parametrize("said", ["4 bags clips", "1 bag clips", "2 bags of ties"])
+def test_bags_of_such_things_are_bags(said):
+    thing = propose(f"{said}, shelf", today=TODAY).thing
+    assert (thing.number, thing.measure.part) == (int(said[0]), "bag")
+
+
+@pytest.mark.parametrize(
+    ("said", "write"),
+    [
+        ("12 jars 8 oz", "12 half-pint jars"),
+        ("a dozen jars 16 oz", "12 pint jars"),
+        ("12 jars 1/2 pint", "12 half-pint jars"),
+        ("12 jars pint", "12 pint jars"),
+        ("12 jars half pint size", "12 half-pint jars"),
+        ("9 jars quart green beans", "9 quart jars green beans"),
+        ("12 jars 8 oz plum jelly", "12 half-pint jars plum jelly"),
+    ],
+)
+def test_a_size_behind_the_jars_is_answered_with_what_to_write(said, write):
+    """Of "12 jars pint" were twelve jars of "pint" filled."""
+    (fault,) = propose(f"{said}, shelf", today=TODAY).faults
+    assert f'write "{write}"' in fault
+    assert propose(f"{write}, shelf", today=TODAY).thing.number == int(write.split()[0])
+
+
+def test_a_size_behind_a_comma_is_told_where_it_goes():
+    (fault,) = propose("12 jars plum jelly, pints, shelf", today=TODAY).faults
+    assert 'write the size before the jars, "12 pint jars plum jelly"' in fault
+    held = propose("12 jars plum jelly, 8 oz each, shelf", today=TODAY).thing
+    assert held.measure.words(held.number) == "12 jars (6 lb (2.72 kg))"
 
 
 def test_lids_of_jars_of_a_size_are_no_filled_jars():

@@ -17,7 +17,7 @@ from stillroom.stock.amounts import (
     Unit,
     measured,
 )
-from stillroom.stock.left_in_a_name import NO_FOOD, left_in_a_name
+from stillroom.stock.left_in_a_name import NO_FOOD, WITH_THINGS, left_in_a_name
 from stillroom.stock.sorts import produce_names, without_size
 from stillroom.stock.words import clean
 
@@ -48,6 +48,10 @@ _JAR_KINDS = (
 """What is said before "jars" of their make says nothing of what is in them."""
 _FOR_JARS = re.compile(rf"(?i)(?!(?:\S+\s+)*(?:lids?|bands?|rings?)$){NO_FOOD}")
 """What is no food, and is called by the jar: "jar lifter"; jar lids are lids."""
+_FOR_A_VESSEL = re.compile(
+    rf"(?i)^(?P<many>[0-9][0-9,]*)\s+(?P<what>{WITH_THINGS}\s+{NO_FOOD})"
+)
+"""Called by what it is for: "50 bag ties"; 50 bags of ties would be bags."""
 _NO_FOOD_IN = rf"(?!\s+{NO_FOOD})"
 _BY_THE_BOX = re.compile(r"(?i)(?:quart|qt|pint|pt)s?\.?$")
 _OUT_OF_ITS_BOX = re.compile(
@@ -111,7 +115,9 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
                 f'"8 half-pints {found["what"][:40]}", and "4 cups each" behind a comma'
             )
         text = f"{found['size']} {found['what']}"
-    rest = _jars(text, reading, as_jars) or _parts(text, reading)
+    rest = _for_a_vessel(text, reading) or _jars(text, reading, as_jars)
+    if not rest:
+        rest = _parts(text, reading)
     if rest is None:
         rest = _dozens(said, text, reading) or _bulk(text, reading)
     rest = re.sub(r"(?i)^of\s+", "", rest.strip())
@@ -123,6 +129,15 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     reading.what = clean(rest, "what")
     if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
         reading.part = ""  # 60 lids are 60 of lids
+
+
+def _for_a_vessel(text: str, reading: Reading) -> str:
+    """Read "50 bag ties" and "1 bottle brush": things, and no bags or bottles."""
+    found = _FOR_A_VESSEL.match(text)
+    if found is None or (found["many"] == "1" and text.lower().endswith("s")):
+        return ""  # "1 bag clips" is a bag of them
+    reading.number = _whole(found["many"], text)
+    return found["what"]
 
 
 def _jars(text: str, reading: Reading, as_jars: bool) -> str | None:

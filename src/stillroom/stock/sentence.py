@@ -22,6 +22,7 @@ from stillroom.stock.how_much import Reading, each_holds, head
 from stillroom.stock.in_oil import oil_caution
 from stillroom.stock.jars_or_measure import jars_or_measure
 from stillroom.stock.keeps import keeps
+from stillroom.stock.left_in_a_name import JAR_SIZE
 from stillroom.stock.no_process_needed import (
     KEPT_DRY,
     is_dried_meat,
@@ -262,6 +263,10 @@ def _other(part: str, reading: Reading) -> None:
     ) and not reading.each:
         size = _EACH.match(part)
         each_holds(size["size"] if size else part, reading)
+    elif re.fullmatch(rf"(?i){JAR_SIZE}", part):
+        reading.faults.append(
+            f'{part!r} alone: write the size before the jars, "12 pint jars plum jelly"'
+        )
     else:
         clean(part, "part")
         reading.faults.append(

@@ -45,12 +45,29 @@ _DISHES = frozenset(
     | {"dog food", "cat food", "pet food", "rutabaga", "swede", "kohlrabi"}
     | {"salsify", "brussels sprout", "fiddlehead", "ramp", "cassava", "yuca"}
     | {"taro", "plantain", "jicama", "daikon", "nopal", "nopales", "mangetout"}
-    | {"seaweed", "truffle"}
+    | {"seaweed", "truffle", "soybean", "soya", "fava", "butterbean", "lupin"}
+    | {"beansprout", "sprout", "sugar snap", "grape leave", "vine leave", "marrow"}
+    | {"cardoon", "celeriac", "radish", "watercress", "purslane", "lotus root"}
+    | {"burdock", "cushaw", "chayote", "bok choy", "pak choi", "endive", "escarole"}
+    | {"radicchio", "arugula", "cactus", "guacamole", "pico de gallo", "mayonnaise"}
+    | {"aioli", "tempeh", "seitan", "kefir", "whey", "vodka sauce", "quiche"}
+    | {"stir fry", "chop suey", "chow mein", "wonton", "etouffee", "burrito"}
+    | {"stuffing", "meatloaf", "scrapple", "sauerbraten", "lutefisk"}
+    | {"vegetable juice", "green juice", "squirrel", "bison", "buffalo meat"}
+    | {"caribou", "reindeer", "antelope", "boar", "alligator", "turtle", "ostrich"}
+    | {"squab", "pigeon", "dove", "grouse", "fowl", "kidney", "heart", "caviar", "roe"}
+    | {"halibut", "tilapia", "whitefish", "smelt", "scallop", "crayfish", "crawfish"}
+    | {"sturgeon", "pollock", "flounder", "abalone", "conch", "urchin"}
+    | {"prickly pear", "jackfruit", "durian", "lychee", "litchi", "longan", "rambutan"}
+    | {"dragon fruit", "dragonfruit", "pitaya", "breadfruit", "cherimoya"}
+    | {"date jam", "date butter", "date paste", "date spread", "date puree"}
+    | {"pawpaw", "sapote", "ackee", "pinto"}
 )
 """Dishes and foods that the book has no row of and that are not acid: our own list."""
 _OF_PLAIN_BUTTER = frozenset(
     {"canned", "home", "homemade", "bottled", "salted", "unsalted", "sweet", "cream"}
     | {"dairy", "cow", "goat", "real", "plain", "farm", "fresh", "cultured"}
+    | {"honey", "maple", "herb", "compound", "whipped", "browned", "brown"}
 )
 """Words before butter that make no fruit butter of it."""
 _OF_PROPORTIONS = frozenset(

@@ -5,9 +5,6 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-from stillroom.book.acid_foods import is_known_low_acid
-from stillroom.book.names import product_named
-from stillroom.refusal import Refusal
 from stillroom.stock.commands import Incoming
 from stillroom.stock.due import due_process, is_jar, whole_feet
 from stillroom.stock.events import Batch, Kind
@@ -15,9 +12,10 @@ from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.making import product_kind
 from stillroom.stock.no_process_needed import is_canned, was_in_canner
 from stillroom.stock.not_food import is_never_eaten
+from stillroom.stock.unknown_process import is_poured
 from stillroom.stock.words import clean
 
-_BOTTLES = frozenset({"bottle", "tin"})
+_BOTTLES = frozenset({"bottle", "jug", "tin"})
 
 
 def thing_made(thing: Incoming, day: dt.date, note: str = "") -> Incoming:
@@ -84,17 +82,9 @@ def batch_put_up(
 
 
 def _is_closed(thing: Incoming) -> bool:
-    """
-    Whether it is in jars; broth in bottles is no better off than in jars.
-
-    Of bottles only what the book has a low-acid table of is meant: wine and vinegar
-    with peppers in it stand in bottles too.
-    """
-    if is_jar(thing.measure.part):
-        return True
-    is_product = not isinstance(product_named(thing.what), Refusal)
-    bottled = thing.measure.part in _BOTTLES
-    return bottled and is_product and is_known_low_acid(thing.what)
+    """Whether it is in jars; broth in bottles is no better off than in jars."""
+    part = thing.measure.part
+    return is_jar(part) or (part in _BOTTLES and is_poured(thing.what))
 
 
 def _was_in_canner_on_shelf(

@@ -60,7 +60,8 @@ What a lot was put up by, and what is due for it::
     cold_said.py          said later of a place: that it was cold
     of_held.py            what was made out of jars that were put on hold since
     in_oil.py             what stands in oil, and its caution
-    out_of_freezer.py     how long a lot was out of a freezer
+    cooked.py             cooked food loose on a shelf, and its caution
+    out_of_freezer.py     how long a lot was out of a freezer, or of the cold
     not_food.py           what is never eaten: lye, soap, lotion
     gauge.py              what a pressure gauge said
     gauge_said.py         what a gauge read, said later than it was booked
@@ -104,6 +105,7 @@ What is typed::
                      pints that may be jars or a measure
     what_went_in.py  lots and quantities that went into jars
     sorts.py         what sort of thing a lot is
+    to_mind.py       what is to be minded of a thing before it is booked
     words.py         names and days as people write them
     csv_file.py      a CSV file to proposals
 """

@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.book.acid_foods import is_known_low_acid
+from stillroom.stock.cooked import cooked_and_warm
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
@@ -79,7 +80,7 @@ def use_first(
     Return food in the order in which it should be eaten.
 
     Jars without a whole process, recalled or set aside are not on it, nor is what was
-    too long in oil, or stood unsealed for too long. In front are
+    too long in oil, stood unsealed for too long, or cooked and warm. In front are
     those that a note calls faded or siphoned. Then all goes as it is used and drawn.
     """
     all_ = on_hand(stock, zone=at.tzinfo)
@@ -93,6 +94,7 @@ def use_first(
         and recall_of(stock, row.lot.code) is None
         and not is_in_doubt(stock, row.lot.code)
         and too_old_in_oil(stock, row.lot.code, row.place, at) is None
+        and cooked_and_warm(stock, row.lot.code, row.place, at) is None
         and stood_unsealed(stock, row.lot.code, row.place, at) is None
         and (not place or row.place in places)
     ]

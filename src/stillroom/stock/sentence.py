@@ -19,18 +19,16 @@ from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
 from stillroom.stock.how_cold import Cold, cold_of, may_be_cold
 from stillroom.stock.how_much import Reading, each_holds, head
-from stillroom.stock.in_oil import oil_caution
 from stillroom.stock.jars_or_measure import jars_or_measure
 from stillroom.stock.keeps import keeps
 from stillroom.stock.left_in_a_name import JAR_SIZE
 from stillroom.stock.no_process_needed import (
     KEPT_DRY,
-    is_dried_meat,
     may_be_kept_dry,
     needs_no_process,
 )
-from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
 from stillroom.stock.sorts import kind_of
+from stillroom.stock.to_mind import to_mind
 from stillroom.stock.unknown_process import may_be_home_canned
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
 
@@ -324,21 +322,13 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
             note=reading.note,
             kept_dry=reading.kept_dry,
         )
-    if thing is not None and is_caustic(thing.what):
-        reading.remarks.append(f"{LYE_CAUTION} ({LYE_SOURCE})")
-    if thing is not None and is_dried_meat(thing.what):
-        reading.remarks.append(
-            "no shelf life of dried meat or fish is in the book: keep it in the "
-            "refrigerator or the freezer"
-        )
-    if thing is not None and (caution := oil_caution(thing.what, thing.place)):
-        reading.remarks.append(caution)
+    remarks = (*reading.remarks, *(to_mind(thing) if thing else ()))
     return Proposal(
         sentence,
         thing,
         tuple(_understood(thing)) if thing else (),
         tuple(dict.fromkeys(reading.faults)),
-        tuple(reading.remarks),
+        remarks,
     )
 
 

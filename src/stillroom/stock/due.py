@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from stillroom.book.jars import jar_named
-from stillroom.book.processes import process_for, processes
+from stillroom.book.names import canner_named, product_named
+from stillroom.book.processes import METHODS, Process, process_for, processes
 from stillroom.refusal import Refusal
+
+PACKS = ("hot", "raw")
 
 
 def is_jar(part: str) -> bool:
@@ -84,6 +87,35 @@ def due_process(
                 found = higher
                 break
     return Due(found.minutes, str(found.source), found.pressure_psi)
+
+
+@lru_cache(maxsize=1024)  # asked of every lot again and again
+def may_be_published(
+    what: str, jar: str, *, canner: str, pack: str, elevation_ft: float | None
+) -> bool:
+    """
+    Whether a process may be published for what was put up, with what was not said.
+
+    It is not where the table of a product of the book ends before that jar, canner or
+    height. Of other names, and jars and canners that the book does not know, it may be.
+
+    >>> said = {"canner": "boiling-water", "pack": "", "elevation_ft": 500}
+    >>> [may_be_published("dilled beans", jar, **said) for jar in ("pint", "quart")]
+    [True, False]
+    """
+    named = canner_named(canner or METHODS[0])
+    if isinstance(product_named(what), Refusal) or isinstance(named, Refusal):
+        return True
+    if not is_jar(jar):
+        return True
+    height_ft = 0.0 if elevation_ft is None else elevation_ft
+    return any(
+        isinstance(
+            process_for(what, jar=jar, elevation_ft=height_ft, canner=named, pack=one),
+            Process,
+        )
+        for one in ((pack,) if pack else PACKS)
+    )
 
 
 @cache

@@ -18,11 +18,10 @@ from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot
 from stillroom.stock.commands import SayPutUp
 from stillroom.stock.decision import Decision
-from stillroom.stock.due import due_process, is_jar
+from stillroom.stock.due import PACKS, due_process, is_jar
 from stillroom.stock.events import How, Lot, PutUpSaid
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import has_gauge, is_too_low, psi_words, read_gauge
-from stillroom.stock.lacking import PACKS
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import may_be_kept_dry
 from stillroom.stock.unknown_process import (

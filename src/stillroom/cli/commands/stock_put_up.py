@@ -11,9 +11,8 @@ from stillroom.cli.kept import database
 from stillroom.cli.options import as_json, read_elevation_m
 from stillroom.measures import FOOT_M
 from stillroom.stock.commands import SayPutUp
-from stillroom.stock.due import whole_feet
+from stillroom.stock.due import PACKS, whole_feet
 from stillroom.stock.events import How
-from stillroom.stock.lacking import PACKS
 from stillroom.stock.put_up_said import acid_counted_on
 
 

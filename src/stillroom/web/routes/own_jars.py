@@ -24,10 +24,10 @@ from stillroom.stock.before_booked import stood_too_long_words
 from stillroom.stock.commands import Make
 from stillroom.stock.decide import decide
 from stillroom.stock.decision import Decision
+from stillroom.stock.due import PACKS
 from stillroom.stock.gauge import gauge_not_said, is_too_low, psi_words, read_gauge
 from stillroom.stock.how_long_ago import clock_words
 from stillroom.stock.jars_out import out_on
-from stillroom.stock.lacking import PACKS
 from stillroom.stock.making import read_clock
 from stillroom.stock.put_up import batch_put_up, thing_made
 from stillroom.stock.sentence import LONGEST_SENTENCE, propose

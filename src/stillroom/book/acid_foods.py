@@ -191,6 +191,27 @@ def may_be_low_acid(what: str) -> bool:
     )
 
 
+def goes_by_table_of(what: str) -> str:
+    """
+    Return the product whose table holds what is due of it at least; empty if unknown.
+
+    A spread of several acid fruits has no recipe here: no less than of any jam or jelly
+    is due of it.
+
+    >>> goes_by_table_of("dilly beans"), goes_by_table_of("peach and plum jam")
+    ('dilled beans', 'jam')
+    >>> goes_by_table_of("bean stew")
+    ''
+    """
+    product = product_named(what)
+    if not isinstance(product, Refusal):
+        return product.name
+    words = tokens(what)
+    if not _is_spread_of_acid_fruits(words):
+        return ""
+    return "jelly" if words[-1] == "jelly" else "jam"
+
+
 def least_minutes(what: str) -> int | None:
     """
     Return the shortest process that is printed of a product in boiling water. [min].
@@ -200,8 +221,10 @@ def least_minutes(what: str) -> int | None:
 
     >>> least_minutes("plum jelly"), least_minutes("peaches"), least_minutes("figs")
     (5, 20, 45)
+    >>> least_minutes("peach and plum jam"), least_minutes("bean stew")
+    (5, None)
     """
-    product = product_named(what)
+    product = product_named(goes_by_table_of(what))
     if isinstance(product, Refusal):
         return None
     boiled = (r.minutes for r in _rows(product) if r.method == "boiling-water")

@@ -18,11 +18,11 @@ from stillroom.book.acid_foods import (
 )
 from stillroom.book.names import canner_named
 from stillroom.book.never import never_a_process, never_ways
-from stillroom.book.processes import METHODS
+from stillroom.book.processes import METHODS, Process
 from stillroom.book.words import holds, tokens
 from stillroom.planning.daytime import said_minutes
 from stillroom.refusal import Refusal
-from stillroom.stock.due import may_be_published
+from stillroom.stock.due import may_be_due
 from stillroom.stock.events import GaugeSaid, Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import is_too_low, psi_words
@@ -124,29 +124,39 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
         return Lack.LATE
     if due is not None:
         return None
-    if _is_never_published(stock, code):
-        return Lack.REFUSED
     if is_known_acid(lot.what):
-        least = least_minutes(lot.what)
+        rows = _may_be_due(stock, code)
+        if rows == ():
+            return Lack.REFUSED
+        least = (
+            min(row.minutes for row in rows) if rows else least_minutes(lot.what) or 0
+        )
         boiled = _is_no_pressure(canner_of(stock, code))
-        return Lack.SHORT if boiled and least and given < least else None
+        return Lack.SHORT if boiled and given < least else None
     if is_known_low_acid(lot.what) and _is_no_pressure(canner_of(stock, code)):
         return Lack.REFUSED
     return Lack.UNKNOWN
 
 
-def _is_never_published(stock: Stock, code: str) -> bool:
-    """Whether the table of acid food has no such jar, canner or height as it had."""
+def _may_be_due(stock: Stock, code: str) -> tuple[Process, ...] | None:
+    """Return the processes of which one may be due, with what was said of it."""
     made, lot = stock.made(code), stock.lots[code]
-    if made is None or made.batch.due_min is not None or not is_known_acid(lot.what):
-        return False
-    return not may_be_published(
+    assert made is not None
+    return may_be_due(
         lot.what,
         lot.measure.part,
         canner=canner_of(stock, code),
         pack=made.batch.pack,
         elevation_ft=made.batch.elevation_ft,
     )
+
+
+def _is_never_published(stock: Stock, code: str) -> bool:
+    """Whether the table of acid food has no such jar, canner or height as it had."""
+    made = stock.made(code)
+    if made is None or made.batch.due_min is not None:
+        return False
+    return is_known_acid(stock.lots[code].what) and _may_be_due(stock, code) == ()
 
 
 def _put_up_so(stock: Stock, code: str) -> str:

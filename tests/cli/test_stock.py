@@ -379,3 +379,18 @@ def test_a_count_of_more_than_there_ever_was_is_booked_and_asked_about(stock):
     more = " ".join(stock("count", "plum juice", "21").out.split())
     assert "the lot never had more than 12 bags" in more
     assert "stillroom stock mend 3 --why" in more
+
+
+def test_what_stood_too_long_says_so_where_all_is_listed(stock):
+    """It was on no list to eat, and stood in that of the shelf as any other."""
+    day = ("--on", "2 March 2026", "--yes")
+    stock("made", "4 half-pints garlic in oil, fridge", *day)
+    stock("made", "2 crocks chicken soup, cellar", *day)
+    stock("made", "2 half-pints pickled beets, fridge", *day)
+    said = " ".join(stock().out.split())
+    assert "eaten no more: it was" in said
+    assert "eaten no more: it stood out of the cold for longer than 2 h" in said
+    assert said.count("eaten no more") == 2
+    assert [row["what"] for row in stock("first", "--json").json["first"]] == [
+        "pickled beets"
+    ]

@@ -61,6 +61,7 @@ What a lot was put up by, and what is due for it::
     of_held.py            what was made out of jars that were put on hold since
     in_oil.py             what stands in oil, and its caution
     cooked.py             cooked food loose on a shelf, and its caution
+    eaten_no_more.py      what stood too long to be eaten, of all of these
     out_of_freezer.py     how long a lot was out of a freezer, or of the cold
     not_food.py           what is never eaten: lye, soap, lotion
     gauge.py              what a pressure gauge said

@@ -6,11 +6,10 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.book.acid_foods import is_known_low_acid
-from stillroom.stock.cooked import cooked_and_warm
+from stillroom.stock.eaten_no_more import eaten_no_more
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.in_oil import too_old_in_oil
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
@@ -24,7 +23,7 @@ from stillroom.stock.of_held import recall_of
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.out_of_freezer import out_of_freezer
 from stillroom.stock.places import places_meant
-from stillroom.stock.unsealed import stood_unsealed, unsealed_at
+from stillroom.stock.unsealed import unsealed_at
 from stillroom.stock.words import said_day
 
 QUALITY = (
@@ -93,9 +92,7 @@ def use_first(
         and row.number > 0
         and recall_of(stock, row.lot.code) is None
         and not is_in_doubt(stock, row.lot.code)
-        and too_old_in_oil(stock, row.lot.code, row.place, at) is None
-        and cooked_and_warm(stock, row.lot.code, row.place, at) is None
-        and stood_unsealed(stock, row.lot.code, row.place, at) is None
+        and eaten_no_more(stock, row.lot.code, row.place, at) is None
         and (not place or row.place in places)
     ]
     ordered = sorted(rows, key=lambda row: not _signs(stock, row))

@@ -689,3 +689,45 @@ def test_a_size_behind_a_comma_is_told_where_it_goes():
 def test_lids_of_jars_of_a_size_are_no_filled_jars():
     (fault,) = propose("12 8 oz jar lids, shelf", today=TODAY).faults
     assert "half-pint jars lids" not in fault
+
+
+@pytest.mark.parametrize(
+    ("said", "place", "more"),
+    [
+        ("25 lb plums, cellar from Orchard Row", "cellar", {"supplier": "Orchard Row"}),
+        ("25 lb plums, in the cellar June", "cellar", {"day": "2026-06"}),
+        ("2 jars honey, pantry 3 November 2025", "pantry", {"day": "2025-11-03"}),
+        ("2 jars honey, pantry shelf 3 2025-11-03", "pantry shelf 3", {}),
+        ("2 jars honey, pantry paid 3.50", "pantry", {"paid": "3.50"}),
+        ("2 jars dry beans, pantry kept dry", "pantry", {"kept_dry": True}),
+        ("2 jars honey, pantry note dark", "pantry", {"note": "dark"}),
+        ("2 jars honey, loft yesterday from Ida", "loft", {"supplier": "Ida"}),
+        ("2 jars honey, freezer 2", "freezer 2", {}),
+        ("2 jars honey, pantry shelf B", "pantry shelf B", {}),
+    ],
+)
+def test_a_place_swallows_nothing_that_was_said_beside_it(said, place, more):
+    """Plums at "cellar from Orchard Row" were in no recall of Orchard Row."""
+    thing = propose(said, today=TODAY).thing
+    assert thing.place == place
+    assert {key: getattr(thing, key) for key in more} == more
+
+
+def test_what_each_bag_holds_is_no_part_of_its_place():
+    for said in ("plum juice 5 c each freezer 2", "plum juice, 5 c each in freezer 2"):
+        thing = propose(f"3 bags {said}", today=TODAY).thing
+        assert thing.place == "freezer 2"
+        assert thing.measure.words(thing.number) == "3 bags (15 cups)"
+
+
+def test_a_place_that_the_record_knows_is_one_whatever_its_words():
+    place = "Shelf from Ida"
+    thing = propose(f"2 jars honey, {place}", today=TODAY, known_places=(place,)).thing
+    assert (thing.place, thing.supplier) == (place, "")
+
+
+@pytest.mark.parametrize("behind", ["12.99", "for 12.99", "$12", "at £3.50"])
+def test_what_it_cost_is_no_part_of_its_name(behind):
+    read = propose(f"25 lb sugar {behind}, pantry", today=TODAY)
+    assert any('", paid ' in fault for fault in read.faults)
+    assert propose("25 lb sugar, $12.99, pantry", today=TODAY).thing.paid == "$12.99"

@@ -100,6 +100,7 @@ What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
     how_much.py      how much of what
+    where_it_is.py   which part is a place, and what stands beside it
     left_in_a_name.py
                      what of how much was left in a name, and not read
     jars_or_measure.py

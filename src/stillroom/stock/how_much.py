@@ -70,6 +70,11 @@ _ABOUT = re.compile(
     r"maybe|over|under|~)\s*(?=[0-9½⅓⅔¼¾])"
 )
 """What is guessed is no count: the record would have it as one."""
+_PRICE_BEHIND = re.compile(
+    r"(?i)\s(?:(?:for|at|@)\s*)?"
+    r"(?P<price>[$£€]\s?[0-9]+(?:[.,][0-9]{2})?|[0-9]+[.,][0-9]{2})$"
+)
+"""What it cost, without a comma: "25 lb sugar for 12.99"."""
 _NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
 
 
@@ -124,6 +129,11 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     if fault := left_in_a_name(said, rest, reading.unit):
         reading.remarks.clear()
         raise Unreadable(fault)
+    if found := _PRICE_BEHIND.search(rest):
+        raise Unreadable(
+            f"{said[:60]!r} has what it cost in its name: set that off by a comma: "
+            f'", paid {found["price"]}"'
+        )
     if not rest and reading.part in ("lid", "band", "jar"):
         rest = counted(2, reading.part)[2:]
     reading.what = clean(rest, "what")

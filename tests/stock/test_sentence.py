@@ -731,3 +731,11 @@ def test_what_it_cost_is_no_part_of_its_name(behind):
     read = propose(f"25 lb sugar {behind}, pantry", today=TODAY)
     assert any('", paid ' in fault for fault in read.faults)
     assert propose("25 lb sugar, $12.99, pantry", today=TODAY).thing.paid == "$12.99"
+
+
+@pytest.mark.parametrize(
+    "said", ["1/2 bushel pears", "half a bushel of tomatoes", "2 lugs cherries"]
+)
+def test_a_measure_that_weighs_otherwise_for_every_fruit_is_told_to_be_weighed(said):
+    (fault,) = propose(f"{said}, cellar", today=TODAY).faults
+    assert "weighs something else for every fruit" in fault

@@ -248,6 +248,8 @@ def _bulk(text: str, reading: Reading) -> str:
             raise Unreadable(
                 f"{text[:60]!r}: a decimal has a point: 2.5, not 2,5"
             ) from None
+        if fault := _trap(text, re.sub(r"^[0-9½⅓⅔¼¾./ ]+", "", text).split(" ")[0]):
+            raise Unreadable(fault) from None
         raise Unreadable(
             f"{text[:60]!r} does not begin with how much there is: write such as "
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'
@@ -281,15 +283,20 @@ def _counted_by_itself(size: str, rest: str, text: str) -> None:
         )
     if fault := left_in_a_name(text, rest, Unit.PIECES):
         raise Unreadable(fault)
-    trap = TRAPS.get(first.lower())
-    why = (
-        f"{first[:30]!r} is not read: {trap}"
-        if trap
-        else (f"no unit is called {first[:30]!r}")
-    )
+    if fault := _trap(text, first):
+        raise Unreadable(fault)
     pieces = "piece" if size == "1" else "pieces"
-    counted_so = f'. For things that are counted write "{size} {pieces} {rest[:40]}"'
-    raise Unreadable(f"{text[:60]!r}: {why}{'' if trap else counted_so}")
+    raise Unreadable(
+        f"{text[:60]!r}: no unit is called {first[:30]!r}. For things that are counted "
+        f'write "{size} {pieces} {rest[:40]}"'
+    )
+
+
+def _trap(text: str, word: str) -> str:
+    """Say why a word is no unit that can be read; empty where it is none of those."""
+    name = word.lower().rstrip(".")
+    trap = TRAPS.get(name) or TRAPS.get(name.removesuffix("s"))
+    return f"{text[:60]!r}: {word[:30]!r} is not read: {trap}" if trap else ""
 
 
 def _longest_measure(text: str) -> tuple[str, str]:

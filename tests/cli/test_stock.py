@@ -391,6 +391,14 @@ def test_what_stood_too_long_says_so_where_all_is_listed(stock):
     assert "eaten no more: it was" in said
     assert "eaten no more: it stood out of the cold for longer than 2 h" in said
     assert said.count("eaten no more") == 2
+    soon = stock("soon", "--days", "3650", "--json").json
+    assert {row["what"] for row in (*soon["soon"], *soon["unknown"])} == {
+        "pickled beets"
+    }
+    stock("recall", "pickled beets", "--why", "a soft lid")
+    soon = stock("soon", "--days", "3650", "--json").json
+    assert soon["soon"] == soon["unknown"] == []
+    stock("mend", "4", "--why", "another lot")
     assert [row["what"] for row in stock("first", "--json").json["first"]] == [
         "pickled beets"
     ]

@@ -9,8 +9,9 @@ from stillroom.book.acid_foods import is_known_low_acid
 from stillroom.stock.eaten_no_more import eaten_no_more
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
+from stillroom.stock.gauge import gauge_not_said
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.lacks import is_in_doubt
+from stillroom.stock.lacks import gauge_read_psi, is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_MISSED,
@@ -119,6 +120,8 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         remarks.insert(0, "its seals have not been looked at yet")
     elif _of_unknown_process(stock, row):
         remarks.insert(0, _look_first(stock, row.lot.code))
+    if unread := _gauge_unread(stock, row.lot.code):
+        remarks.insert(0, unread)
     if row.place in unsealed_at(stock, row.lot.code) and _is_in_refrigerator(row):
         remarks.insert(0, UNSEALED_WEEK)
     if long := _long_in_refrigerator(stock, row, at):
@@ -144,6 +147,19 @@ def _long_in_refrigerator(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     if days <= COOKED_DAYS or not is_known_low_acid(row.lot.what):
         return ""
     return f"{days} days out of a freezer: {COOKED}"
+
+
+def _gauge_unread(stock: Stock, code: str) -> str:
+    """Say that nobody wrote down at which pressure it was; empty where it is known."""
+    made = stock.made(code)
+    if made is None or stock.processed(code) is not None:
+        return ""
+    if not gauge_not_said(made.batch) or gauge_read_psi(stock, code) is not None:
+        return ""
+    return (
+        f"what its gauge read is not in the record, and {made.batch.due_psi:g} psi is "
+        "published: ask who was there before it is opened"
+    )
 
 
 def _is_in_refrigerator(row: OnHand) -> bool:

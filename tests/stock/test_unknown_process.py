@@ -66,6 +66,9 @@ def first(farm: Farm) -> list[str]:
         *("2 half-pints prickly pear jelly, pantry", "2 jars pawpaw butter, pantry"),
         *("6 bottles bone broth, pantry", "3 bottles vegetable stock, pantry"),
         *("2 jugs beef stew, pantry", "2 jars date jam, pantry"),
+        *("2 jars pork and sauerkraut, pantry", "1 jar pickled pigs feet, pantry"),
+        *("2 jars pickled sausage, pantry", "2 jars sauerkraut soup, pantry"),
+        *("2 jars fruit cake, pantry", "2 jars mincemeat, pantry"),
     ],
 )
 def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
@@ -94,6 +97,8 @@ def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
         *("2 jars beef stock cubes, pantry", "2 jars egg noodles, pantry"),
         *("2 jars onion flakes, pantry", "2 jars mint tea, pantry"),
         *("2 jars bean soup mix, pantry", "2 jars dates, pantry"),
+        *("2 jars bread flour, pantry", "2 jars cake mix, pantry"),
+        *("2 jars mustard, pantry", "2 jars bean relish, pantry"),
         *("2 bottles elderberry wine, pantry", "2 jars pickled radishes, pantry"),
         *("2 jars garam masala, pantry", "2 quarts almond meal, pantry"),
         *("2 quarts bone meal, pantry", "4 quarts mung dal, pantry, kept dry"),

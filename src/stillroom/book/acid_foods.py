@@ -11,7 +11,12 @@ from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 
 from stillroom.book.names import ProductName, bare, product_named
-from stillroom.book.never import Never, never_in_a_spread, never_products
+from stillroom.book.never import (
+    Never,
+    is_of_meat,
+    never_in_a_spread,
+    never_products,
+)
 from stillroom.book.process_cautions import acid_of_its_recipe
 from stillroom.book.processes import LOW_ACID, Process, processes
 from stillroom.book.produce import ACID, fruit_named, fruits_by_words
@@ -61,9 +66,15 @@ _DISHES = frozenset(
     | {"prickly pear", "jackfruit", "durian", "lychee", "litchi", "longan", "rambutan"}
     | {"dragon fruit", "dragonfruit", "pitaya", "breadfruit", "cherimoya"}
     | {"date jam", "date butter", "date paste", "date spread", "date puree"}
-    | {"pawpaw", "sapote", "ackee", "pinto"}
+    | {"pawpaw", "sapote", "ackee", "pinto", "pig", "coleslaw", "slaw", "mincemeat"}
 )
 """Dishes and foods that the book has no row of and that are not acid: our own list."""
+_LAST_OF_LOW_ACID = frozenset(
+    {"green", "cake", "pudding", "bread", "muffin", "brownie"}
+)
+"""Last words of such food; bread flour and a cake mix are dry."""
+_WET_DISHES = frozenset({"soup", "stew"})
+"""What no kraut or pickle in it makes acid."""
 _OF_PLAIN_BUTTER = frozenset(
     {"canned", "home", "homemade", "bottled", "salted", "unsalted", "sweet", "cream"}
     | {"dairy", "cow", "goat", "real", "plain", "farm", "fresh", "cultured"}
@@ -165,6 +176,8 @@ def may_be_low_acid(what: str) -> bool:
     (False, False)
     >>> may_be_low_acid("pickled eggs"), may_be_low_acid("maple syrup")
     (True, False)
+    >>> may_be_low_acid("pork and sauerkraut"), may_be_low_acid("sauerkraut")
+    (True, False)
     """
     if is_known_acid(what):
         return False
@@ -173,13 +186,15 @@ def may_be_low_acid(what: str) -> bool:
     if not all(is_known_acid(name) for name in may_mean(what)):
         return True
     words = tokens(what)
-    in_vinegar = bool(_IN_VINEGAR & set(words))
+    in_vinegar = bool(_IN_VINEGAR & set(words)) and not (
+        is_of_meat(what) or {"pig", *_WET_DISHES} & set(words)
+    )
     says_nothing = _OF_SUGAR | _OF_PROPORTIONS if in_vinegar else _OF_SUGAR
     if _holds_any(words, (n for n in never_products() if n.what not in says_nothing)):
         return not _is_spread_of_acid_fruits(words)
     if in_vinegar:
         return False
-    if _is_plain_butter(words) or words[-1:] == ["green"]:
+    if _is_plain_butter(words) or _LAST_OF_LOW_ACID & set(words[-1:]):
         return True
     if any(holds(words, dish) for dish in _DISHES):
         return True

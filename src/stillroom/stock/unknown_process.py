@@ -42,7 +42,7 @@ UNKNOWN_WORDS = (
 )
 _SPICES = frozenset(
     {"powder", "flake", "granule", "salt", "seasoning", "spice", "seed", "mix"}
-    | {"bouillon", "cube", "noodle", "tea"}
+    | {"bouillon", "cube", "noodle", "tea", "flour", "starch", "cornstarch", "tartar"}
 )
 """Last words of what is sold and kept dry in jars."""
 _IN_CUBES = frozenset({"bouillon", "stock", "broth", "sugar", "seasoning"})

@@ -11,11 +11,16 @@ from stillroom.stock.day_shelf import day_shelf
 from stillroom.stock.drawing import Drawing
 from stillroom.stock.events import Doubt, Hand, How, Kind, PutUpSaid, Way
 from stillroom.stock.first import use_first
+from stillroom.stock.keeps import keeps
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import LOOK_FIRST, holds
 from stillroom.stock.sentence import propose
 from stillroom.stock.told import told
-from stillroom.stock.unknown_process import UNKNOWN_WORDS, is_process_unknown
+from stillroom.stock.unknown_process import (
+    UNKNOWN_FOR_THE_COLD,
+    UNKNOWN_WORDS,
+    is_process_unknown,
+)
 from tests.stock.kitchen import MORNING, Farm, thing
 from tests.stock.test_gauge import _Recorded
 
@@ -298,3 +303,20 @@ def test_who_says_how_tomatoes_were_put_up_is_asked_for_their_acid():
     assert said.endswith("--as spoiled")
     farm.add("6 quart jars green beans, pantry")
     assert "acid" not in farm.take(farm.last, "1", Way.EATEN).instead
+
+
+@pytest.mark.parametrize(
+    "what", ["strawberry freezer jam", "refrigerator pickles", "no-cook berry jam"]
+)
+def test_jars_that_are_for_the_cold_by_their_name_are_on_no_list_from_a_shelf(what):
+    """Freezer jam in the pantry had the year of canned goods as its date of best."""
+    farm = came_in(f"6 half-pint jars {what}, pantry, 3 November 2026, from Ida")
+    assert first(farm) == []
+    assert UNKNOWN_FOR_THE_COLD in holds(farm.stock, farm.last)
+    assert isinstance(farm.take(farm.last, "1", Way.EATEN), Refusal)
+    lot = farm.stock.lots[farm.last]
+    assert keeps(lot, "pantry").until is None
+    read = propose(f"6 half-pint jars {what}, pantry", today=farm.at.date())
+    assert any("for the refrigerator or the freezer" in r for r in read.remarks)
+    cold = came_in(f"6 half-pint jars {what}, freezer, from Ida")
+    assert first(cold) == [what]

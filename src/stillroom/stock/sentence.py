@@ -17,6 +17,7 @@ from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Measure
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
+from stillroom.stock.for_the_cold import is_for_the_cold
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.how_much import Reading, each_holds, head
 from stillroom.stock.jars_or_measure import jars_or_measure
@@ -44,6 +45,9 @@ MAY_BE_LOW_ACID = (
     "low-acid, and nothing says which process they had. Who knows it says so "
     "(stillroom stock put-up), jars of your own are booked with it (stillroom stock "
     'made), and those bought filled in a shop with the words ", bought in a shop"'
+)
+FOR_THE_COLD = MAY_BE_LOW_ACID.replace(
+    "they may be low-acid", "by their name they are for the refrigerator or the freezer"
 )
 OR_KEPT_DRY = '; what stands dry in its jars, in no liquid, with the words ", kept dry"'
 _EACH = re.compile(r"(?i)^(?:each\s+)?(?P<size>[0-9½⅓⅔¼¾.].*?)(?:\s+(?:each|apiece))?$")
@@ -164,7 +168,8 @@ def propose(
     if not doubtful and not _is_own_canned(thing):
         return read
     dry = OR_KEPT_DRY if may_be_kept_dry(thing.what) else ""
-    remark = (MAY_BE_LOW_ACID if doubtful else AS_THEY_STAND) + dry
+    held = FOR_THE_COLD if is_for_the_cold(thing.what) else MAY_BE_LOW_ACID
+    remark = (held if doubtful else AS_THEY_STAND) + dry
     return replace(read, remarks=(*read.remarks, remark))
 
 

@@ -23,6 +23,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.due import is_jar
 from stillroom.stock.events import SET_ASIDE, Counted, Kind, Lot, Moved, Received
 from stillroom.stock.fold import Stock
+from stillroom.stock.for_the_cold import is_for_the_cold
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import (
@@ -39,6 +40,10 @@ PROCESS_UNKNOWN_SOURCE = (
 UNKNOWN_WORDS = (
     "nobody said by which process it was put up, and it may be low-acid: neither its "
     "lid nor its look says whether it may be eaten"
+)
+UNKNOWN_FOR_THE_COLD = (
+    "by its name it was put up for the refrigerator or the freezer, and it stood on a "
+    "shelf: nobody said by which process, and what has none does not keep there"
 )
 _SPICES = frozenset(
     {"powder", "flake", "granule", "salt", "seasoning", "spice", "seed", "mix"}
@@ -63,6 +68,11 @@ _BROTHS = frozenset(
 """Last words of what is poured into bottles as it is into jars."""
 _CLOSED = ("bottle", "jug")
 """Parts beside jars that broth and the like are kept in."""
+
+
+def unknown_words(what: str) -> str:
+    """Say what is not known of jars that stand on a shelf, and why that is grave."""
+    return UNKNOWN_FOR_THE_COLD if is_for_the_cold(what) else UNKNOWN_WORDS
 
 
 def is_process_unknown(stock: Stock, code: str) -> bool:
@@ -104,6 +114,8 @@ def may_be_canned(what: str, *, jars: bool = True) -> bool:
         return False
     if not jars and not is_poured(what):
         return False
+    if is_for_the_cold(what):
+        return True
     if needs_no_process(what) or is_dried_meat(what) or not words:
         return False
     if _is_a_spice(words) or not isinstance(rendering_for(what), Refusal):
@@ -195,7 +207,7 @@ def process_unknown(stock: Stock, code: str) -> Refusal:
     """Say that nobody knows how jars were put up, and what to do."""
     return Refusal(
         f"{stock.lots[code].what} {printed(code)} was not put up in this record: "
-        f"{UNKNOWN_WORDS}",
+        f"{unknown_words(stock.lots[code].what)}",
         instead=how_it_is_known(stock, code),
         source=PROCESS_UNKNOWN_SOURCE,
     )

@@ -72,6 +72,11 @@ def test_what_came_into_the_cold_in_time_is_eaten_from_there():
         ("25 lb green beans, cellar", False),
         ("8 cups apple butter, kitchen", False),
         ("4 lb smoked ham, attic", False),
+        ("5 lb ground beef, pantry", True),
+        ("5 lb ground beef, freezer", False),
+        ("2 lb beef jerky, pantry", False),
+        ("5 lb pork fat, pantry", False),
+        ("10 lb goose berries, pantry", False),
     ],
 )
 def test_it_is_minded_before_it_is_booked(sentence, is_minded):
@@ -81,3 +86,13 @@ def test_it_is_minded_before_it_is_booked(sentence, is_minded):
         farm = cooked(sentence)
         farm.at += dt.timedelta(days=2)
         assert len(first(farm)) == 1
+
+
+def test_meat_that_came_in_to_a_shelf_is_cautioned_where_it_is_listed_to_eat():
+    farm = Farm()
+    farm.add("5 lb ground beef, pantry")
+    (row,) = use_first(farm.stock, farm.at)
+    assert row.remarks[0].startswith("fresh meat and fish may stand out of the cold")
+    assert farm.move(farm.last, "freezer") is None
+    (row,) = use_first(farm.stock, farm.at)
+    assert row.remarks == ()

@@ -1,5 +1,5 @@
 """
-Cooked food that is not acid and stands loose on a shelf: its caution, and its hours.
+Cooked food that is not acid, and meat, loose on a shelf: its caution, and its hours.
 
 No canner saw it, and no lid closes over it: a soup in a crock in the cellar is no food
 for later. Pure.
@@ -10,18 +10,20 @@ from __future__ import annotations
 import datetime as dt
 
 from stillroom.book.acid_foods import may_be_low_acid
+from stillroom.book.never import is_of_meat
 from stillroom.book.words import tokens
 from stillroom.refusal import Refusal
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lotcode import printed
+from stillroom.stock.no_process_needed import is_dried_meat, needs_no_process
 from stillroom.stock.out_of_freezer import out_of_the_cold
 
 COOKED_WARM_H = 2
 COOKED_SOURCE = (
-    "USDA Food Safety and Inspection Service: cooked food stands out of the cold for 2 "
-    "h at most (from memory)"
+    "USDA Food Safety and Inspection Service: cooked food, meat and fish out of the "
+    "cold for 2 h at most (from memory)"
 )
 _DISHES = frozenset(
     {"soup", "stew", "broth", "stock", "bouillon", "consomme", "gravy", "bisque"}
@@ -29,25 +31,41 @@ _DISHES = frozenset(
     | {"gumbo", "jambalaya", "borscht", "minestrone", "bolognese"}
 )
 """Last words of what is cooked, whatever was done to it."""
+_CURED = frozenset(
+    {"ham", "bacon", "prosciutto", "salami", "pastrami", "jerky", "biltong"}
+    | {"cured", "smoked", "salted", "salt", "dried", "dry", "canned", "corned"}
+)
+"""Words of meat that was made to keep."""
+_NO_MEAT = frozenset(
+    {"fat", "suet", "bouillon", "powder", "cube", "mix", "seasoning", "rub", "feed"}
+    | {"food", "meal", "emulsion", "fertilizer", "bone", "sauce", "stock", "broth"}
+)
+"""Words of what is named after meat and fish, and is none."""
 _LOOSE = ("", "crock", "tub", "bucket")
 """Bottles and jars are closed, and have a hold of their own."""
 
 
 def cooked_caution(what: str, place: str, part: str) -> str:
     """
-    Return what is to be minded of cooked food on a shelf; empty for other food.
+    Return what is to be minded of such food on a shelf; empty for other food.
 
     >>> cooked_caution("chicken soup", "porch", "")[:34]
-    'cooked food that is not acid stand'
-    >>> cooked_caution("soup", "fridge", ""), cooked_caution("pears", "loft", "")
+    'cooked food that is not acid may s'
+    >>> cooked_caution("ground beef", "pantry", "")[:27]
+    'fresh meat and fish may sta'
+    >>> cooked_caution("soup", "fridge", ""), cooked_caution("bacon", "loft", "")
     ('', '')
     """
-    if part not in _LOOSE or cold_of(place) is not Cold.SHELF or not _is_cooked(what):
+    if part not in _LOOSE or cold_of(place) is not Cold.SHELF:
+        return ""
+    food = "cooked food that is not acid" if _is_cooked(what) else ""
+    food = food or ("fresh meat and fish" if _is_fresh_meat(what) else "")
+    if not food:
         return ""
     return (
-        f"cooked food that is not acid stands out of the cold for {COOKED_WARM_H} h at "
-        "most: carry it into the refrigerator or the freezer by then, and book that "
-        f"({COOKED_SOURCE})"
+        f"{food} may stand out of the cold for {COOKED_WARM_H} h at most: carry it "
+        "into the refrigerator or the freezer by then, and book that; what stood for "
+        f"longer is discarded untasted ({COOKED_SOURCE})"
     )
 
 
@@ -82,3 +100,10 @@ def cooked_and_warm(
 
 def _is_cooked(what: str) -> bool:
     return bool(_DISHES & set(tokens(what)[-1:])) and may_be_low_acid(what)
+
+
+def _is_fresh_meat(what: str) -> bool:
+    """Whether it is meat or fish that nobody cured, smoked or dried, by its name."""
+    words = set(tokens(what))
+    keeps = words & _CURED or is_dried_meat(what) or needs_no_process(what)
+    return is_of_meat(what) and not keeps and words.isdisjoint(_NO_MEAT)

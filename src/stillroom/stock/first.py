@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.book.acid_foods import is_known_low_acid
+from stillroom.stock.cooked import cooked_caution
 from stillroom.stock.eaten_no_more import eaten_no_more
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
@@ -120,6 +121,8 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         remarks.insert(0, "its seals have not been looked at yet")
     elif _of_unknown_process(stock, row):
         remarks.insert(0, _look_first(stock, row.lot.code))
+    if warm := cooked_caution(row.lot.what, row.place, row.lot.measure.part):
+        remarks.insert(0, warm)
     if unread := _gauge_unread(stock, row.lot.code):
         remarks.insert(0, unread)
     if row.place in unsealed_at(stock, row.lot.code) and _is_in_refrigerator(row):

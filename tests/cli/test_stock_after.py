@@ -368,6 +368,10 @@ def test_jars_that_came_in_say_which_acid_their_process_counts_on(db):
     plain = stock("put-up", "green beans", *beans, "--pack", "raw", *height, db=db)
     assert "It is not on hold" in plain.out
     assert "acid" not in plain.out
+    stock("add", "3 pint jars salsa, pantry, from Ida", "--yes", db=db)
+    which = ("--which", "choice salsa")
+    salsa = stock("put-up", "salsa", *minutes, *height, *which, db=db).out
+    assert "1 1/2 cups of bottled lemon or lime juice" in " ".join(salsa.split())
     assert stock("mend", "3", "--why", "no acid", db=db).code == 0
     assert stock("out", "tomatoes", "1", "--as", "eaten", db=db).code == 3
     shop = stock("put-up", "tomatoes", "--bought", "--who", "Ida", db=db).out

@@ -278,6 +278,22 @@ def acid_printed(what: str) -> str:
     return " ".join(said)
 
 
+@lru_cache(maxsize=1024)
+def acid_of_its_own(what: str) -> str:
+    """
+    Return what is printed of the acid of a recipe, without which no minutes count.
+
+    >>> "bottled lemon or lime juice" in acid_of_its_own("choice salsa")
+    True
+    >>> acid_of_its_own("figs"), acid_of_its_own("green beans")
+    ('', '')
+    """
+    product = product_named(what)
+    rows = () if isinstance(product, Refusal) else _rows(product)
+    texts = (r.acid.caution.text for r in rows if r.acid and not r.acid.doses)
+    return " ".join(dict.fromkeys(texts))
+
+
 def may_mean(what: str) -> tuple[str, ...]:
     """
     Return the products that a name may mean; none where it means one, or is not known.

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.book.acid_foods import acid_printed, may_mean
+from stillroom.book.acid_foods import acid_of_its_own, acid_printed, may_mean
 from stillroom.book.names import bare
 from stillroom.book.process_table import JARS
 from stillroom.book.processes import METHODS
@@ -113,7 +113,8 @@ def acid_counted_on(stock: Stock, code: str) -> str:
     said = stock.put_up_said(code)
     if said is None or said.how is not How.PROCESS:
         return ""
-    acid = acid_printed(said.which or stock.lots[code].what)
+    what = said.which or stock.lots[code].what
+    acid = acid_printed(what) or acid_of_its_own(what)
     if not acid:
         return ""
     return (

@@ -74,6 +74,7 @@ def first(farm: Farm) -> list[str]:
         *("2 jars pork and sauerkraut, pantry", "1 jar pickled pigs feet, pantry"),
         *("2 jars pickled sausage, pantry", "2 jars sauerkraut soup, pantry"),
         *("2 jars fruit cake, pantry", "2 jars mincemeat, pantry"),
+        *("2 jars menudo, pantry", "2 jars mirepoix, pantry"),
     ],
 )
 def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):

@@ -184,3 +184,16 @@ def test_jam_that_was_put_into_the_cold_at_once_is_eaten_from_wherever_it_is_col
     assert farm.count(farm.last, "2", "freezer 2") is None  # of those in the cold
     assert farm.move(farm.last, "fridge 3", "2", "freezer 2") is None
     assert farm.take(farm.last, "1", Way.EATEN, place="fridge 3") is None
+
+
+@pytest.mark.parametrize("to", ["fridge yesterday", "fridge 3 March 2026"])
+def test_a_day_beside_the_place_of_a_move_is_told_where_it_goes(to):
+    """It was the name of a refrigerator, and the jam came there a day too late."""
+    farm = Farm()
+    farm.at += dt.timedelta(minutes=10)
+    farm.made("8 half-pints plum jam, pantry", **JAM)
+    no = farm.move(farm.last, to)
+    assert "beside the place" in no.reason
+    assert "--on DAY and --clock TIME" in no.instead
+    assert "name the place alone, fridge" in no.instead
+    assert farm.move(farm.last, "fridge") is None

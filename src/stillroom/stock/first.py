@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from stillroom.book.acid_foods import is_known_low_acid
 from stillroom.stock.cooked import cooked_caution
-from stillroom.stock.eaten_no_more import eaten_no_more
+from stillroom.stock.eaten_no_more import is_to_be_used
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import gauge_not_said
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.lacks import gauge_read_psi, is_in_doubt
+from stillroom.stock.lacks import gauge_read_psi
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_MISSED,
@@ -21,7 +21,6 @@ from stillroom.stock.making import (
     seals_unseen,
     taken_in_as_they_stood,
 )
-from stillroom.stock.of_held import recall_of
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.out_of_freezer import out_of_freezer
 from stillroom.stock.places import places_meant
@@ -92,9 +91,7 @@ def use_first(
         if row.is_food
         and row.place != SET_ASIDE
         and row.number > 0
-        and recall_of(stock, row.lot.code) is None
-        and not is_in_doubt(stock, row.lot.code)
-        and eaten_no_more(stock, row.lot.code, row.place, at) is None
+        and is_to_be_used(stock, row.lot.code, row.place, at)
         and (not place or row.place in places)
     ]
     ordered = sorted(rows, key=lambda row: not _signs(stock, row))

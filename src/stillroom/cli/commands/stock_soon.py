@@ -16,13 +16,11 @@ from stillroom.cli.options import (
 from stillroom.cli.paragraphs import bullet, heading, say
 from stillroom.cli.stock_text import row_as_json
 from stillroom.jar_count import counted
-from stillroom.stock.eaten_no_more import eaten_no_more
+from stillroom.stock.eaten_no_more import is_to_be_used
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
-from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
-from stillroom.stock.of_held import recall_of
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.words import said_day
 
@@ -46,7 +44,11 @@ def soon(days: int, db: str, json_: bool) -> None:
 
 def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
     limit = at.date() + dt.timedelta(days=days)
-    rows = [r for r in on_hand(stock) if _is_used(stock, r, at)]
+    rows = [
+        row
+        for row in on_hand(stock)
+        if is_to_be_used(stock, row.lot.code, row.place, at)
+    ]
     near = [r for r in rows if r.keeps.until is not None and r.keeps.until <= limit]
     fresh = [r for r in rows if r.is_fresh]
     unknown = [
@@ -93,14 +95,6 @@ def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
             bullet(f"{row.words} of {row.lot.what}, {row.place}: {row.keeps.words}")
     if near or unknown:
         say("These are dates of best quality; whether a jar is sound, the jar shows.")
-
-
-def _is_used(stock: Stock, row: OnHand, at: dt.datetime) -> bool:
-    """Whether anybody may still use it: what is in doubt or recalled is not used up."""
-    code = row.lot.code
-    if is_in_doubt(stock, code) or recall_of(stock, code) is not None:
-        return False
-    return eaten_no_more(stock, code, row.place, at) is None
 
 
 def _is_food(row: OnHand) -> bool:

@@ -402,3 +402,22 @@ def test_what_stood_too_long_says_so_where_all_is_listed(stock):
     assert [row["what"] for row in stock("first", "--json").json["first"]] == [
         "pickled beets"
     ]
+
+
+def test_the_day_in_the_sentence_is_the_day_it_was_made(stock):
+    """Jelly of June was booked as made today, with a date of best to go by it."""
+    how = ("--process", "10", "--elevation", "310m", "--yes")
+    assert (
+        stock("made", "8 half-pints plum jelly, pantry, 12 June 2026", *how).code == 0
+    )
+    assert stock("made", "4 half-pints plum jelly, pantry 3 March 2026", *how).code == 0
+    days = {row["day"] for row in stock("--json").json["on_hand"]}
+    assert days == {"2026-06-12", "2026-03-03"}
+    two = stock(
+        "made", "2 pints plum jelly, pantry, 12 June 2026", "--on", "today", *how
+    )
+    assert "say one of them" in " ".join(two.err.split())
+    for more in ("from Ida", "paid 3.50"):
+        no = stock("made", f"2 pints plum jelly, pantry, {more}", *how)
+        assert f"the sentence has '{more}'" in " ".join(no.err.split())
+    assert len(stock("--json").json["on_hand"]) == 2

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
+from stillroom.in_a_list import all_of
 from stillroom.stock.commands import Incoming
 from stillroom.stock.due import due_process, is_jar, whole_feet
 from stillroom.stock.events import Batch, Kind
@@ -13,7 +14,7 @@ from stillroom.stock.making import product_kind
 from stillroom.stock.no_process_needed import is_canned, was_in_canner
 from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.unknown_process import is_poured
-from stillroom.stock.words import clean
+from stillroom.stock.words import clean, said_day
 
 _BOTTLES = frozenset({"bottle", "jug", "tin"})
 
@@ -31,6 +32,28 @@ def thing_made(thing: Incoming, day: dt.date, note: str = "") -> Incoming:
         paid="",
         note=note or thing.note,
     )
+
+
+def no_part_of_a_making(thing: Incoming, day: dt.date) -> str:
+    """
+    Say what of a sentence does not go with a thing made here on a day; empty if all.
+
+    What is said of it is not left out in silence: jars booked as made today have hours
+    that they never had.
+    """
+    if thing.day and not day.isoformat().startswith(thing.day):
+        return (
+            f"the sentence has {said_day(thing.day)}, and the day it was made is "
+            f"{said_day(day.isoformat())}: say one of them, with day, month and year"
+        )
+    bought = (("from", thing.supplier), ("paid", thing.paid))
+    if said := all_of(f"{word} {words}" for word, words in bought if words):
+        return (
+            f"the sentence has {said!r}, and what is made here is from nobody: what "
+            "came in filled is booked with stillroom stock add, and what went into "
+            "jars of your own with --from LOT=QUANTITY"
+        )
+    return ""
 
 
 def batch_put_up(

@@ -417,6 +417,8 @@ def test_the_day_in_the_sentence_is_the_day_it_was_made(stock):
         "made", "2 pints plum jelly, pantry, 12 June 2026", "--on", "today", *how
     )
     assert "say one of them" in " ".join(two.err.split())
+    packed = stock("made", "7 pints peaches (raw pack), pantry", *how)
+    assert "its pack apart, raw" in " ".join(packed.err.split())
     for more in ("from Ida", "paid 3.50"):
         no = stock("made", f"2 pints plum jelly, pantry, {more}", *how)
         assert f"the sentence has '{more}'" in " ".join(no.err.split())

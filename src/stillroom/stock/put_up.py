@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import replace
 
 from stillroom.in_a_list import all_of
@@ -16,6 +17,8 @@ from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.unknown_process import is_poured
 from stillroom.stock.words import clean, said_day
 
+_PACKED = re.compile(r"(?i)[\s(,]*\b(?P<pack>hot|raw)[- ]?pack(?:ed)?\b\)?")
+"""In a name: "peaches, raw pack"."""
 _BOTTLES = frozenset({"bottle", "jug", "tin"})
 
 
@@ -45,6 +48,12 @@ def no_part_of_a_making(thing: Incoming, day: dt.date) -> str:
         return (
             f"the sentence has {said_day(thing.day)}, and the day it was made is "
             f"{said_day(day.isoformat())}: say one of them, with day, month and year"
+        )
+    if (packed := _PACKED.search(thing.what)) is not None:
+        return (
+            f"{packed[0].strip(' ,()')!r} stands in the name, and the book has none "
+            f"such as {thing.what[:60]!r}: name the food alone, and its pack apart, "
+            f"{packed['pack'].lower()}"
         )
     bought = (("from", thing.supplier), ("paid", thing.paid))
     if said := all_of(f"{word} {words}" for word, words in bought if words):

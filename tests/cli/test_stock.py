@@ -379,3 +379,47 @@ def test_a_count_of_more_than_there_ever_was_is_booked_and_asked_about(stock):
     more = " ".join(stock("count", "plum juice", "21").out.split())
     assert "the lot never had more than 12 bags" in more
     assert "stillroom stock mend 3 --why" in more
+
+
+def test_what_stood_too_long_says_so_where_all_is_listed(stock):
+    """It was on no list to eat, and stood in that of the shelf as any other."""
+    day = ("--on", "2 March 2026", "--yes")
+    stock("made", "4 half-pints garlic in oil, fridge", *day)
+    stock("made", "2 crocks chicken soup, cellar", *day)
+    stock("made", "2 half-pints pickled beets, fridge", *day)
+    said = " ".join(stock().out.split())
+    assert "eaten no more: it was" in said
+    assert "eaten no more: it stood out of the cold for longer than 2 h" in said
+    assert said.count("eaten no more") == 2
+    soon = stock("soon", "--days", "3650", "--json").json
+    assert {row["what"] for row in (*soon["soon"], *soon["unknown"])} == {
+        "pickled beets"
+    }
+    stock("recall", "pickled beets", "--why", "a soft lid")
+    soon = stock("soon", "--days", "3650", "--json").json
+    assert soon["soon"] == soon["unknown"] == []
+    stock("mend", "4", "--why", "another lot")
+    assert [row["what"] for row in stock("first", "--json").json["first"]] == [
+        "pickled beets"
+    ]
+
+
+def test_the_day_in_the_sentence_is_the_day_it_was_made(stock):
+    """Jelly of June was booked as made today, with a date of best to go by it."""
+    how = ("--process", "10", "--elevation", "310m", "--yes")
+    assert (
+        stock("made", "8 half-pints plum jelly, pantry, 12 June 2026", *how).code == 0
+    )
+    assert stock("made", "4 half-pints plum jelly, pantry 3 March 2026", *how).code == 0
+    days = {row["day"] for row in stock("--json").json["on_hand"]}
+    assert days == {"2026-06-12", "2026-03-03"}
+    two = stock(
+        "made", "2 pints plum jelly, pantry, 12 June 2026", "--on", "today", *how
+    )
+    assert "say one of them" in " ".join(two.err.split())
+    packed = stock("made", "7 pints peaches (raw pack), pantry", *how)
+    assert "its pack apart, raw" in " ".join(packed.err.split())
+    for more in ("from Ida", "paid 3.50"):
+        no = stock("made", f"2 pints plum jelly, pantry, {more}", *how)
+        assert f"the sentence has '{more}'" in " ".join(no.err.split())
+    assert len(stock("--json").json["on_hand"]) == 2

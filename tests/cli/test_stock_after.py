@@ -359,3 +359,30 @@ def test_loads_that_nobody_booked_are_said_where_the_page_says_them(db, monkeypa
     later = at + dt.timedelta(days=4)
     monkeypatch.setattr("stillroom.cli.commands.stock_after.now", lambda: later)
     assert "Nothing is open" in stock("after", db=db).out
+
+
+def test_jars_that_came_in_say_which_acid_their_process_counts_on(db):
+    """Its minutes alone took them off hold, and of the acid nothing was said there."""
+    stock("add", "3 quart jars tomatoes, pantry, from Ida", "--yes", db=db)
+    stock("add", "3 pint jars green beans, pantry, from Ida", "--yes", db=db)
+    height = ("--elevation", "310m", "--who", "Ida")
+    minutes = ("--process", "50", "--canner", "boiling-water", "--pack", "hot")
+    which = ("--which", "crushed tomatoes")
+    said = stock("put-up", "tomatoes", *minutes, *height, *which, db=db).out
+    flat = " ".join(said.split())
+    assert "2 tbsp or 1/2 tsp to a quart" in flat
+    assert "stillroom stock mend 3 --why WORDS, and discard it untasted" in flat
+    assert "It is not on hold" in flat
+    beans = ("--process", "20", "--canner", "dial-gauge", "--gauge", "11 psi")
+    plain = stock("put-up", "green beans", *beans, "--pack", "raw", *height, db=db)
+    assert "It is not on hold" in plain.out
+    assert "acid" not in plain.out
+    stock("add", "3 pint jars salsa, pantry, from Ida", "--yes", db=db)
+    which = ("--which", "choice salsa")
+    salsa = stock("put-up", "salsa", *minutes, *height, *which, db=db).out
+    assert "1 1/2 cups of bottled lemon or lime juice" in " ".join(salsa.split())
+    assert stock("mend", "3", "--why", "no acid", db=db).code == 0
+    assert stock("out", "tomatoes", "1", "--as", "eaten", db=db).code == 3
+    shop = stock("put-up", "tomatoes", "--bought", "--who", "Ida", db=db).out
+    assert "It is not on hold" in shop
+    assert "acid" not in shop

@@ -32,6 +32,7 @@ BOX = ("1 box", "powdered pectin", "")
 SUGAR = ("8 cups", "sugar", "")
 LEMON = ("1/4 cup", "bottled lemon juice", "")
 JAM = (PLUMS, BOX, SUGAR, LEMON)
+JELLY_SUGAR = ("7 cups", "sugar", "")
 
 
 def recipe(*lines, kind="jam", method="with_pectin", jar="half-pint", **more):
@@ -126,6 +127,11 @@ def test_it_never_gets_another_process_than_the_book_publishes():
         ((PLUMS, BOX, ("4 cups", "sugar", "")), {}, "no process is published for less"),
         ((PLUMS, ("3 boxes", "powdered pectin", ""), SUGAR), {}, "533 g of sugar to"),
         ((*JAM, ("6 cups", "water", "")), {}, "soluble solids as it goes into"),
+        (
+            (("2 cups", "plum juice", ""), ("3 cups", "water", ""), BOX, JELLY_SUGAR),
+            {"kind": "jelly"},
+            r"1\.43 kg of water and the like to 1 kg of fruit .* at most 359 g",
+        ),
         ((*JAM, ("1/4 cup", "ground cinnamon", "")), {}, "12 tsp of spice"),
         ((("6 cups", "elderberries", "crushed"), BOX, SUGAR), {}, "pH 4.92"),
         ((("6 cups", "figs", "crushed"), BOX, SUGAR), {}, "figs are not reliably acid"),
@@ -405,6 +411,16 @@ def test_sugar_decides_at_the_edge_of_what_is_tested(ounces):
     lines = (PLUMS, BOX, (f"{ounces} fl oz", "sugar", ""))
     tested = 48 <= ounces <= 68  # to 1.44 kg of plums: 1,200 g and 1,700 g
     assert isinstance(classed(recipe(*lines)), Classed) is tested
+
+
+@pytest.mark.parametrize("method", ["with_pectin", "boiled_down"])
+def test_water_that_makes_up_the_juice_or_is_boiled_off_is_no_other_jelly(method):
+    lines = [("5 cups", "plum juice", ""), ("1/2 cup", "water", "")]
+    pectin = (
+        [BOX, JELLY_SUGAR] if method == "with_pectin" else [("4 cups", "sugar", "")]
+    )
+    own = recipe(*lines, *pectin, kind="jelly", method=method)
+    assert isinstance(classed(own), Classed)
 
 
 def test_the_spans_are_those_of_the_book():

@@ -368,6 +368,9 @@ def test_what_goes_in_by_the_jar_says_so_however_many_batches_it_is(multiple):
     """A batch of four pints read "1 dill heads", and two of them "2 dill heads"."""
     recipe = granted(pickle.scale(granted(procedure_for("dilled beans")), multiple))
     said = {part.name: (part.quantity, part.prep) for part in recipe.parts}
+    by_the_jar = {"garlic", "dill heads", "cayenne or red pepper flakes"}
+    assert {part.name for part in recipe.parts if part.per == "pint"} == by_the_jar
+    assert not any(part.per for part in recipe.parts if part.name not in by_the_jar)
     assert said["garlic"] == (1, "to each pint")
     assert said["dill heads"] == (1, "to each pint, or 1 tsp of dill seed")
     assert said["cayenne or red pepper flakes"] == (0.25, "to each pint")

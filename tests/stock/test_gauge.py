@@ -7,8 +7,9 @@ import pytest
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.after import day_after
 from stillroom.stock.codec import from_entry, to_entry
-from stillroom.stock.commands import Complete, Make, Process
+from stillroom.stock.commands import Complete, Make, Process, SayGauge
 from stillroom.stock.events import Way
+from stillroom.stock.first import use_first
 from stillroom.stock.gauge import gauge_not_said, read_gauge
 from stillroom.stock.lacks import Lack, lack_of
 from stillroom.stock.making import holds
@@ -267,3 +268,17 @@ def test_a_reading_that_fits_nothing_is_refused_with_what_to_write(text, canner,
 def test_a_reading_as_it_is_said(text, psi):
     canner = "weighted-gauge" if "weighted" in text else "dial-gauge"
     assert read_gauge(text, canner=canner) == psi
+
+
+@pytest.mark.parametrize(("gauge", "is_asked"), [("", True), ("12 psi", False)])
+def test_the_list_to_eat_says_that_nobody_wrote_down_the_gauge(gauge, is_asked):
+    """It had the date of best alone, and the caution only where it was booked."""
+    farm = booked(gauge)
+    (row,) = use_first(farm.stock, farm.at)
+    unread = "what its gauge read is not in the record, and 12 psi is published"
+    assert any(unread in words for words in row.remarks) is is_asked
+    if is_asked:
+        said = SayGauge(lot=farm.last, gauge="12 psi", who="Sefa", at=farm.at)
+        assert farm.do(said) is None
+        (row,) = use_first(farm.stock, farm.at)
+        assert not any("gauge" in words for words in row.remarks)

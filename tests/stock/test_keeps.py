@@ -175,3 +175,10 @@ def test_freezer_jam_counts_its_weeks_in_the_refrigerator_from_the_freezer():
     lots = {row.place: row.keeps for row in on_hand(farm.stock, zone=dt.UTC)}
     assert lots["freezer"].until == dt.date(2027, 7, 3)
     assert lots["fridge"].until == farm.at.date() + dt.timedelta(days=21)
+
+
+def test_beans_of_which_nobody_said_that_they_are_dry_do_not_keep_a_year():
+    """Fresh ones, booked as "beans", were to be used up in a year."""
+    assert kept("10 lb beans, cellar, 1 June 2026").until is None
+    dry = kept("10 lb dried beans, cellar, 1 June 2026")
+    assert dry.until == dt.date(2027, 6, 1)

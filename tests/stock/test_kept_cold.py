@@ -141,8 +141,10 @@ def test_jam_in_the_cold_is_told_to_be_discarded_only_if_it_came_late(
     no = farm.move(farm.last, "pantry")
     assert ("leave it in the cold, for your own use" in no.instead) is is_in_time
     assert ("uneaten" in no.instead) is not is_in_time
-    stays = "What was in the refrigerator or freezer within them may stay there"
-    assert (stays in choices(farm)) is is_in_time
+    said = choices(farm)
+    stays = "Discard it, unless it was in the refrigerator or freezer within 24 h"
+    assert (stays in said) is is_in_time
+    assert ("may stay there, for your own use. The strict reply" in said) is is_in_time
     eaten = farm.take(farm.last, "1", Way.EATEN, place="refrigerator")
     assert (eaten is None) is is_in_time
 
@@ -182,3 +184,16 @@ def test_jam_that_was_put_into_the_cold_at_once_is_eaten_from_wherever_it_is_col
     assert farm.count(farm.last, "2", "freezer 2") is None  # of those in the cold
     assert farm.move(farm.last, "fridge 3", "2", "freezer 2") is None
     assert farm.take(farm.last, "1", Way.EATEN, place="fridge 3") is None
+
+
+@pytest.mark.parametrize("to", ["fridge yesterday", "fridge 3 March 2026"])
+def test_a_day_beside_the_place_of_a_move_is_told_where_it_goes(to):
+    """It was the name of a refrigerator, and the jam came there a day too late."""
+    farm = Farm()
+    farm.at += dt.timedelta(minutes=10)
+    farm.made("8 half-pints plum jam, pantry", **JAM)
+    no = farm.move(farm.last, to)
+    assert "beside the place" in no.reason
+    assert "--on DAY and --clock TIME" in no.instead
+    assert "name the place alone, fridge" in no.instead
+    assert farm.move(farm.last, "fridge") is None

@@ -260,6 +260,59 @@ def test_acid_food_whose_process_is_not_known_is_held_from_others_alone():
 
 
 @pytest.mark.parametrize(
+    ("what", "jar", "said", "words"),
+    [
+        ("dilled beans", "quart", {}, "in quart jars, at 1,017 ft (310 m)"),
+        ("plum jelly", "quart", {"elevation_ft": None}, "in quart jars;"),
+        ("choice salsa", "quart", {}, "in quart jars"),
+        ("plum jelly", "pint", {"canner": "dial-gauge"}, "in a dial-gauge canner"),
+        ("sauerkraut", "quart", {"pack": "hot", "elevation_ft": 3500}, "hot pack, at"),
+    ],
+)
+def test_acid_food_in_a_jar_that_no_table_of_it_has_counts_as_never_processed(
+    what, jar, said, words
+):
+    """Five quarts of dilled beans stood on the list to eat, with a date of best."""
+    farm = put_up(what, jar=jar, **said)
+    assert lack_of(farm.stock, farm.last) is Lack.REFUSED
+    assert use_first(farm.stock, farm.at) == ()
+    assert is_barred(farm)
+    (hold,) = holds(farm.stock, farm.last)
+    assert words in hold
+    assert "no such process is published for it, so it counts as none" in hold
+
+
+def test_acid_food_whose_jar_or_pack_was_not_said_may_have_its_process():
+    for what, jar in (("plum jelly", "jar"), ("peaches", "quart")):
+        farm = put_up(what, jar=jar)
+        assert farm.stock.made(farm.last).batch.due_min is None, what
+        assert lack_of(farm.stock, farm.last) is None, what
+
+
+@pytest.mark.parametrize(
+    ("what", "jar", "minutes", "elevation_ft", "lack"),
+    [
+        ("peach and plum jam", "pint", 1, 500, Lack.SHORT),
+        ("peach and plum jam", "pint", 5, 500, None),
+        ("peach and plum jam", "pint", 5, 1001, Lack.SHORT),
+        ("peach and plum jam", "pint", 1, None, Lack.SHORT),
+        ("peach and plum jam", "quart", 20, 500, Lack.REFUSED),
+        ("peaches", "quart", 24, 500, Lack.SHORT),  # packed hot 25, raw 30
+        ("peaches", "quart", 25, 500, None),
+        ("peaches", "quart", 20, None, Lack.SHORT),  # pints have 20
+    ],
+)
+def test_less_than_may_be_due_of_acid_food_is_short(
+    what, jar, minutes, elevation_ft, lack
+):
+    """Jam of two fruits with a minute in the canner stood on the list to eat."""
+    farm = put_up(what, jar=jar, minutes=minutes, elevation_ft=elevation_ft, food="jam")
+    assert farm.stock.made(farm.last).batch.due_min is None
+    assert lack_of(farm.stock, farm.last) is lack
+    assert bool(use_first(farm.stock, farm.at)) is (lack is None)
+
+
+@pytest.mark.parametrize(
     ("what", "minutes", "lack"),
     [
         *(("plum jelly", 4, Lack.SHORT), ("plum jelly", 5, None)),

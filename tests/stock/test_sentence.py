@@ -482,6 +482,11 @@ def test_empty_jars_and_what_belongs_to_them_are_counted(said, what, words, kind
         ("beef stew", "pantry", True),
         ("baked beans", "pantry", True),
         ("stewed tomatoes", "pantry", True),
+        ("crushed tomatoes", "pantry", True),
+        ("salsa", "pantry", True),
+        ("fig jam", "pantry", True),
+        ("tomato juice", "fridge", False),
+        ("plum jam", "pantry", False),
         ("beef stew", "freezer", False),
         ("tomatoes", "porch", False),
         ("figs", "porch", False),
@@ -637,6 +642,11 @@ def test_what_one_holds_and_how_many_are_asked_for_apart(said, why):
         ("1 jar lifter", "jar lifter", 1),
         ("50 jar labels", "jar labels", 50),
         ("50 jar lids", "lids", 50),
+        ("50 bag ties", "bag ties", 50),
+        ("2 bottle openers", "bottle openers", 2),
+        ("1 bottle brush", "bottle brush", 1),
+        ("100 bin liners", "bin liners", 100),
+        ("2 can openers", "can openers", 2),
     ],
 )
 def test_what_is_used_with_jars_keeps_its_name(said, what, number):
@@ -644,6 +654,88 @@ def test_what_is_used_with_jars_keeps_its_name(said, what, number):
     assert (thing.what, thing.number) == (what, number)
 
 
+@pytest.mark.parametrize("said", ["4 bags clips", "1 bag clips", "2 bags of ties"])
+def test_bags_of_such_things_are_bags(said):
+    thing = propose(f"{said}, shelf", today=TODAY).thing
+    assert (thing.number, thing.measure.part) == (int(said[0]), "bag")
+
+
+@pytest.mark.parametrize(
+    ("said", "write"),
+    [
+        ("12 jars 8 oz", "12 half-pint jars"),
+        ("a dozen jars 16 oz", "12 pint jars"),
+        ("12 jars 1/2 pint", "12 half-pint jars"),
+        ("12 jars pint", "12 pint jars"),
+        ("12 jars half pint size", "12 half-pint jars"),
+        ("9 jars quart green beans", "9 quart jars green beans"),
+        ("12 jars 8 oz plum jelly", "12 half-pint jars plum jelly"),
+    ],
+)
+def test_a_size_behind_the_jars_is_answered_with_what_to_write(said, write):
+    """Of "12 jars pint" were twelve jars of "pint" filled."""
+    (fault,) = propose(f"{said}, shelf", today=TODAY).faults
+    assert f'write "{write}"' in fault
+    assert propose(f"{write}, shelf", today=TODAY).thing.number == int(write.split()[0])
+
+
+def test_a_size_behind_a_comma_is_told_where_it_goes():
+    (fault,) = propose("12 jars plum jelly, pints, shelf", today=TODAY).faults
+    assert 'write the size before the jars, "12 pint jars plum jelly"' in fault
+    held = propose("12 jars plum jelly, 8 oz each, shelf", today=TODAY).thing
+    assert held.measure.words(held.number) == "12 jars (6 lb (2.72 kg))"
+
+
 def test_lids_of_jars_of_a_size_are_no_filled_jars():
     (fault,) = propose("12 8 oz jar lids, shelf", today=TODAY).faults
     assert "half-pint jars lids" not in fault
+
+
+@pytest.mark.parametrize(
+    ("said", "place", "more"),
+    [
+        ("25 lb plums, cellar from Orchard Row", "cellar", {"supplier": "Orchard Row"}),
+        ("25 lb plums, in the cellar June", "cellar", {"day": "2026-06"}),
+        ("2 jars honey, pantry 3 November 2025", "pantry", {"day": "2025-11-03"}),
+        ("2 jars honey, pantry shelf 3 2025-11-03", "pantry shelf 3", {}),
+        ("2 jars honey, pantry paid 3.50", "pantry", {"paid": "3.50"}),
+        ("2 jars dry beans, pantry kept dry", "pantry", {"kept_dry": True}),
+        ("2 jars honey, pantry note dark", "pantry", {"note": "dark"}),
+        ("2 jars honey, loft yesterday from Ida", "loft", {"supplier": "Ida"}),
+        ("2 jars honey, freezer 2", "freezer 2", {}),
+        ("2 jars honey, pantry shelf B", "pantry shelf B", {}),
+    ],
+)
+def test_a_place_swallows_nothing_that_was_said_beside_it(said, place, more):
+    """Plums at "cellar from Orchard Row" were in no recall of Orchard Row."""
+    thing = propose(said, today=TODAY).thing
+    assert thing.place == place
+    assert {key: getattr(thing, key) for key in more} == more
+
+
+def test_what_each_bag_holds_is_no_part_of_its_place():
+    for said in ("plum juice 5 c each freezer 2", "plum juice, 5 c each in freezer 2"):
+        thing = propose(f"3 bags {said}", today=TODAY).thing
+        assert thing.place == "freezer 2"
+        assert thing.measure.words(thing.number) == "3 bags (15 cups)"
+
+
+def test_a_place_that_the_record_knows_is_one_whatever_its_words():
+    place = "Shelf from Ida"
+    thing = propose(f"2 jars honey, {place}", today=TODAY, known_places=(place,)).thing
+    assert (thing.place, thing.supplier) == (place, "")
+
+
+@pytest.mark.parametrize("behind", ["12.99", "for 12.99", "$12", "at £3.50"])
+def test_what_it_cost_is_no_part_of_its_name(behind):
+    read = propose(f"25 lb sugar {behind}, pantry", today=TODAY)
+    assert any('", paid ' in fault for fault in read.faults)
+    assert propose("25 lb sugar, $12.99, pantry", today=TODAY).thing.paid == "$12.99"
+
+
+@pytest.mark.parametrize(
+    "said", ["1/2 bushel pears", "half a bushel of tomatoes", "2 lugs cherries"]
+)
+def test_a_measure_that_weighs_otherwise_for_every_fruit_is_told_to_be_weighed(said):
+    (fault,) = propose(f"{said}, cellar", today=TODAY).faults
+    assert "weighs something else for every fruit" in fault

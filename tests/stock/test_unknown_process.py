@@ -11,11 +11,16 @@ from stillroom.stock.day_shelf import day_shelf
 from stillroom.stock.drawing import Drawing
 from stillroom.stock.events import Doubt, Hand, How, Kind, PutUpSaid, Way
 from stillroom.stock.first import use_first
+from stillroom.stock.keeps import keeps
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import LOOK_FIRST, holds
 from stillroom.stock.sentence import propose
 from stillroom.stock.told import told
-from stillroom.stock.unknown_process import UNKNOWN_WORDS, is_process_unknown
+from stillroom.stock.unknown_process import (
+    UNKNOWN_FOR_THE_COLD,
+    UNKNOWN_WORDS,
+    is_process_unknown,
+)
 from tests.stock.kitchen import MORNING, Farm, thing
 from tests.stock.test_gauge import _Recorded
 
@@ -53,6 +58,23 @@ def first(farm: Farm) -> list[str]:
         *("3 jars minestrone, pantry", "2 jars lentils, pantry"),
         *("3 jars dal, pantry", "2 jars chana masala, pantry"),
         *("2 jars chicken garam masala, pantry", "2 jars ready meal, pantry"),
+        *("2 jars chicken and noodles, pantry", "2 pint jars pork cubes, pantry"),
+        *("3 jars beef tea, pantry", "2 jars tuna flakes, pantry"),
+        *("3 jars bean mix, pantry", "2 jars vegetable mix, pantry"),
+        *("2 jars soybeans, pantry", "2 jars fava beans, pantry"),
+        *("2 jars guacamole, pantry", "2 jars grape leaves, pantry"),
+        *(
+            "2 jars marrow, pantry",
+            "2 jars halibut, pantry",
+            "1 jar honey butter, loft",
+        ),
+        *("2 half-pints prickly pear jelly, pantry", "2 jars pawpaw butter, pantry"),
+        *("6 bottles bone broth, pantry", "3 bottles vegetable stock, pantry"),
+        *("2 jugs beef stew, pantry", "2 jars date jam, pantry"),
+        *("2 jars pork and sauerkraut, pantry", "1 jar pickled pigs feet, pantry"),
+        *("2 jars pickled sausage, pantry", "2 jars sauerkraut soup, pantry"),
+        *("2 jars fruit cake, pantry", "2 jars mincemeat, pantry"),
+        *("2 jars menudo, pantry", "2 jars mirepoix, pantry"),
     ],
 )
 def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
@@ -78,6 +100,12 @@ def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
         *("4 half-pints dried apples, pantry", "2 jars pinto beans, pantry, kept dry"),
         *("3 jars honey, pantry", "2 jars maple syrup, pantry, from Ida"),
         *("2 jars garlic powder, pantry", "2 jars bouillon cubes, pantry"),
+        *("2 jars beef stock cubes, pantry", "2 jars egg noodles, pantry"),
+        *("2 jars onion flakes, pantry", "2 jars mint tea, pantry"),
+        *("2 jars bean soup mix, pantry", "2 jars dates, pantry"),
+        *("2 jars bread flour, pantry", "2 jars cake mix, pantry"),
+        *("2 jars mustard, pantry", "2 jars bean relish, pantry"),
+        *("2 bottles elderberry wine, pantry", "2 jars pickled radishes, pantry"),
         *("2 jars garam masala, pantry", "2 quarts almond meal, pantry"),
         *("2 quarts bone meal, pantry", "4 quarts mung dal, pantry, kept dry"),
         *("2 jars pickled onions, pantry", "3 jars lard, pantry"),
@@ -276,3 +304,20 @@ def test_who_says_how_tomatoes_were_put_up_is_asked_for_their_acid():
     assert said.endswith("--as spoiled")
     farm.add("6 quart jars green beans, pantry")
     assert "acid" not in farm.take(farm.last, "1", Way.EATEN).instead
+
+
+@pytest.mark.parametrize(
+    "what", ["strawberry freezer jam", "refrigerator pickles", "no-cook berry jam"]
+)
+def test_jars_that_are_for_the_cold_by_their_name_are_on_no_list_from_a_shelf(what):
+    """Freezer jam in the pantry had the year of canned goods as its date of best."""
+    farm = came_in(f"6 half-pint jars {what}, pantry, 3 November 2026, from Ida")
+    assert first(farm) == []
+    assert UNKNOWN_FOR_THE_COLD in holds(farm.stock, farm.last)
+    assert isinstance(farm.take(farm.last, "1", Way.EATEN), Refusal)
+    lot = farm.stock.lots[farm.last]
+    assert keeps(lot, "pantry").until is None
+    read = propose(f"6 half-pint jars {what}, pantry", today=farm.at.date())
+    assert any("for the refrigerator or the freezer" in r for r in read.remarks)
+    cold = came_in(f"6 half-pint jars {what}, freezer, from Ida")
+    assert first(cold) == [what]

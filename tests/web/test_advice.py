@@ -6,6 +6,7 @@ from html import unescape
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.book.procedures import procedures
 from stillroom.book.trouble import troubles
 from tests.web.test_pages import plain
 
@@ -20,6 +21,18 @@ def test_the_book_leads_to_each_question(client):
     for path in ("trouble", "soft-jelly", "measured", "year", "yields"):
         assert f'href="/book/{path}"' in html
         assert client.get(f"/book/{path}").status_code == 200
+
+
+def test_what_goes_in_by_the_jar_says_so_on_the_page_of_the_recipes(client):
+    """The lemon juice of 23 lb of tomatoes read "2 tbsp", which is that of a quart."""
+    html = client.get("/book").text
+    by_the_jar = [p for p in procedures() if any(i.per for i in p.ingredients)]
+    for procedure in by_the_jar:
+        lines = html.split(f"<b>{procedure.title}")[1].split("</ul>")[0]
+        for one in (i for i in procedure.ingredients if i.per):
+            assert f"{one.name} to a {one.per}" in lines, procedure.id
+    assert len(by_the_jar) > 5
+    assert "2 tbsp lemon juice to a quart, bottled" in html
 
 
 def test_a_lid_that_clicks_after_thirty_hours(client):

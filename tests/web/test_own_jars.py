@@ -107,6 +107,8 @@ def test_a_double_tap_books_once(client, records):
     [
         ({"sentence": ""}, "nothing is written there"),
         ({"sentence": "31 half-pints plum jelly"}, "where it is"),
+        ({"sentence": "9 pint jars peaches, loft, 4 May 2025"}, "say one of them"),
+        ({"sentence": "9 pint jars peaches, loft, from Ida"}, "is from nobody"),
         ({"on": "October 2025"}, "is no day"),
         ({"on": "5 October 2030"}, "in the future"),
         ({"on": ""}, "say the day"),

@@ -333,6 +333,24 @@ def test_what_was_called_back_is_shown_and_not_counted_as_to_be_looked_at(
     assert "Recall sheet" in page
 
 
+def test_what_nobody_may_eat_is_not_named_to_be_used_first(client, records):
+    """A jelly near its date was, recalled as it was; old garlic in oil had no word."""
+    farm = Farm()
+    farm.add("8 half-pints plum jelly, pantry, 1 January 2026, from Ida")
+    jelly = farm.last
+    assert farm.do(Recall(lot=jelly, why="a soft lid", at=farm.at)) is None
+    farm.made("2 half-pints garlic in oil, fridge", canned=False, food="", due_min=None)
+    entries = [to_entry(event) for event in farm.stock.events]
+    records.ledger.append("stock", entries, after=0)
+    farm.later(24 * 5)
+    client.app.state.clock.at = farm.at
+    text = client.get("/stock").text
+    assert "Use first:" not in text
+    garlic = text.split("garlic in oil", 1)[1].split("</details>")[0]
+    assert "None of it is eaten from here." in garlic
+    assert "discard it untasted" in garlic.lower()
+
+
 def test_where_a_lot_went_is_told_day_by_day_with_what_was_made_of_it():
     farm = Farm()
     berries = farm.add("10 lb plums, pantry, from the orchard")

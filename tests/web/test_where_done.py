@@ -145,6 +145,18 @@ def test_jars_whose_process_nobody_knows_lead_to_where_it_is_said(client, record
     assert client.get("/stock/ask", params=asked).status_code == 200
 
 
+def test_how_jars_were_put_up_is_asked_with_the_acid_that_it_counts_on(client, records):
+    for what in ("tomatoes", "green beans"):
+        deed(client, deed="add", sentence=f"6 pint jars {what}, pantry, from Ida")
+    forms = [
+        client.get(f"/stock/lot/{lot}").text.split('<section id="put-up"')[1]
+        for lot in stock_of(records.ledger).lots
+    ]
+    tomatoes, beans = (form.split("</form>")[0] for form in forms)
+    assert "1 tbsp of bottled lemon juice" in tomatoes
+    assert "acid" not in beans
+
+
 def test_a_gauge_that_was_not_said_is_said_on_the_page_of_the_lot(client, records):
     farm = Farm()
     due = {"canner": "dial-gauge", "due_psi": 11.0, "process_min": 20, "due_min": 20}

@@ -11,7 +11,12 @@ from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 
 from stillroom.book.names import ProductName, bare, product_named
-from stillroom.book.never import Never, never_in_a_spread, never_products
+from stillroom.book.never import (
+    Never,
+    is_of_meat,
+    never_in_a_spread,
+    never_products,
+)
 from stillroom.book.process_cautions import acid_of_its_recipe
 from stillroom.book.processes import LOW_ACID, Process, processes
 from stillroom.book.produce import ACID, fruit_named, fruits_by_words
@@ -45,12 +50,37 @@ _DISHES = frozenset(
     | {"dog food", "cat food", "pet food", "rutabaga", "swede", "kohlrabi"}
     | {"salsify", "brussels sprout", "fiddlehead", "ramp", "cassava", "yuca"}
     | {"taro", "plantain", "jicama", "daikon", "nopal", "nopales", "mangetout"}
-    | {"seaweed", "truffle"}
+    | {"seaweed", "truffle", "soybean", "soya", "fava", "butterbean", "lupin"}
+    | {"beansprout", "sprout", "sugar snap", "grape leave", "vine leave", "marrow"}
+    | {"cardoon", "celeriac", "radish", "watercress", "purslane", "lotus root"}
+    | {"burdock", "cushaw", "chayote", "bok choy", "pak choi", "endive", "escarole"}
+    | {"radicchio", "arugula", "cactus", "guacamole", "pico de gallo", "mayonnaise"}
+    | {"aioli", "tempeh", "seitan", "kefir", "whey", "vodka sauce", "quiche"}
+    | {"stir fry", "chop suey", "chow mein", "wonton", "etouffee", "burrito"}
+    | {"stuffing", "meatloaf", "scrapple", "sauerbraten", "lutefisk"}
+    | {"vegetable juice", "green juice", "squirrel", "bison", "buffalo meat"}
+    | {"caribou", "reindeer", "antelope", "boar", "alligator", "turtle", "ostrich"}
+    | {"squab", "pigeon", "dove", "grouse", "fowl", "kidney", "heart", "caviar", "roe"}
+    | {"halibut", "tilapia", "whitefish", "smelt", "scallop", "crayfish", "crawfish"}
+    | {"sturgeon", "pollock", "flounder", "abalone", "conch", "urchin"}
+    | {"prickly pear", "jackfruit", "durian", "lychee", "litchi", "longan", "rambutan"}
+    | {"dragon fruit", "dragonfruit", "pitaya", "breadfruit", "cherimoya"}
+    | {"date jam", "date butter", "date paste", "date spread", "date puree"}
+    | {"pawpaw", "sapote", "ackee", "pinto", "pig", "coleslaw", "slaw", "mincemeat"}
+    | {"menudo", "aspic", "ropa vieja", "poblano", "mirepoix", "sofrito", "falafel"}
+    | {"baba ganoush", "maple sap"}
 )
 """Dishes and foods that the book has no row of and that are not acid: our own list."""
+_LAST_OF_LOW_ACID = frozenset(
+    {"green", "cake", "pudding", "bread", "muffin", "brownie"}
+)
+"""Last words of such food; bread flour and a cake mix are dry."""
+_WET_DISHES = frozenset({"soup", "stew"})
+"""What no kraut or pickle in it makes acid."""
 _OF_PLAIN_BUTTER = frozenset(
     {"canned", "home", "homemade", "bottled", "salted", "unsalted", "sweet", "cream"}
     | {"dairy", "cow", "goat", "real", "plain", "farm", "fresh", "cultured"}
+    | {"honey", "maple", "herb", "compound", "whipped", "browned", "brown"}
 )
 """Words before butter that make no fruit butter of it."""
 _OF_PROPORTIONS = frozenset(
@@ -148,6 +178,8 @@ def may_be_low_acid(what: str) -> bool:
     (False, False)
     >>> may_be_low_acid("pickled eggs"), may_be_low_acid("maple syrup")
     (True, False)
+    >>> may_be_low_acid("pork and sauerkraut"), may_be_low_acid("sauerkraut")
+    (True, False)
     """
     if is_known_acid(what):
         return False
@@ -156,13 +188,15 @@ def may_be_low_acid(what: str) -> bool:
     if not all(is_known_acid(name) for name in may_mean(what)):
         return True
     words = tokens(what)
-    in_vinegar = bool(_IN_VINEGAR & set(words))
+    in_vinegar = bool(_IN_VINEGAR & set(words)) and not (
+        is_of_meat(what) or {"pig", *_WET_DISHES} & set(words)
+    )
     says_nothing = _OF_SUGAR | _OF_PROPORTIONS if in_vinegar else _OF_SUGAR
     if _holds_any(words, (n for n in never_products() if n.what not in says_nothing)):
         return not _is_spread_of_acid_fruits(words)
     if in_vinegar:
         return False
-    if _is_plain_butter(words) or words[-1:] == ["green"]:
+    if _is_plain_butter(words) or _LAST_OF_LOW_ACID & set(words[-1:]):
         return True
     if any(holds(words, dish) for dish in _DISHES):
         return True
@@ -174,6 +208,27 @@ def may_be_low_acid(what: str) -> bool:
     )
 
 
+def goes_by_table_of(what: str) -> str:
+    """
+    Return the product whose table holds what is due of it at least; empty if unknown.
+
+    A spread of several acid fruits has no recipe here: no less than of any jam or jelly
+    is due of it.
+
+    >>> goes_by_table_of("dilly beans"), goes_by_table_of("peach and plum jam")
+    ('dilled beans', 'jam')
+    >>> goes_by_table_of("bean stew")
+    ''
+    """
+    product = product_named(what)
+    if not isinstance(product, Refusal):
+        return product.name
+    words = tokens(what)
+    if not _is_spread_of_acid_fruits(words):
+        return ""
+    return "jelly" if words[-1] == "jelly" else "jam"
+
+
 def least_minutes(what: str) -> int | None:
     """
     Return the shortest process that is printed of a product in boiling water. [min].
@@ -183,8 +238,10 @@ def least_minutes(what: str) -> int | None:
 
     >>> least_minutes("plum jelly"), least_minutes("peaches"), least_minutes("figs")
     (5, 20, 45)
+    >>> least_minutes("peach and plum jam"), least_minutes("bean stew")
+    (5, None)
     """
-    product = product_named(what)
+    product = product_named(goes_by_table_of(what))
     if isinstance(product, Refusal):
         return None
     boiled = (r.minutes for r in _rows(product) if r.method == "boiling-water")
@@ -221,6 +278,22 @@ def acid_printed(what: str) -> str:
         if any(row.product_class in ("jelly", "jam") for row in rows):
             said |= {caution.text: None for caution in acid_of_its_recipe(product)}
     return " ".join(said)
+
+
+@lru_cache(maxsize=1024)
+def acid_of_its_own(what: str) -> str:
+    """
+    Return what is printed of the acid of a recipe, without which no minutes count.
+
+    >>> "bottled lemon or lime juice" in acid_of_its_own("choice salsa")
+    True
+    >>> acid_of_its_own("figs"), acid_of_its_own("green beans")
+    ('', '')
+    """
+    product = product_named(what)
+    rows = () if isinstance(product, Refusal) else _rows(product)
+    texts = (r.acid.caution.text for r in rows if r.acid and not r.acid.doses)
+    return " ".join(dict.fromkeys(texts))
 
 
 def may_mean(what: str) -> tuple[str, ...]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import datetime as dt
 import sys
 import uuid
+from collections.abc import Callable
 
 import click
 
 from stillroom.cli.kept import kept
 from stillroom.cli.options import print_json
-from stillroom.cli.paragraphs import say
+from stillroom.cli.paragraphs import say, strong
 from stillroom.cli.said_at_the_end import say_now
 from stillroom.cli.stock_text import print_booked, print_holds
 from stillroom.records.days import Records
@@ -81,9 +82,21 @@ def book_count(records: Records, asked: Count, json_: bool) -> None:
         )
 
 
-def book_said_later(lot: str, asked: Command, *, db: str, json_: bool) -> None:
+def book_said_later(
+    lot: str,
+    asked: Command,
+    *,
+    db: str,
+    json_: bool,
+    caution: Callable[[Stock, str], str] | None = None,
+) -> None:
     """Book what is said of a lot later, and say whether it is on hold still."""
     with kept(db) as records:
         stock = book(records, asked, json_)
-        if not json_ and not print_holds(stock, granted(known_lot(stock, lot))):
+        if json_:
+            return
+        code = granted(known_lot(stock, lot))
+        if caution is not None and (words := caution(stock, code)):
+            say(strong(f"Mind: {words}."))
+        if not print_holds(stock, code):
             say("It is not on hold.")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from typing import Any
 
@@ -30,21 +29,16 @@ from stillroom.planning.words.learned_words import own_figures
 from stillroom.refusal import Caution, Refusal
 
 Json = dict[str, Any]
-_TO_EACH = re.compile(r"to each (pint|quart)\b")
 
 
 def parts_as_json(parts: Iterable[Part]) -> list[Json]:
-    """
-    Ingredients of one batch; of what goes in by the jar, the quantity to each.
-
-    Its method says so in how it is prepared, as the text has it: "to each pint".
-    """
+    """Ingredients of one batch; of what goes in by the jar, the quantity to each."""
     return [
         {
             "name": part.name,
             "quantity": round(part.quantity, 4),
             "unit": part.unit,
-            "per": by_jar[1] if (by_jar := _TO_EACH.match(part.prep)) else None,
+            "per": part.per or None,
             "mass_g": None if part.mass_kg is None else round(part.mass_kg * 1000, 1),
         }
         for part in parts

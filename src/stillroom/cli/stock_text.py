@@ -10,6 +10,7 @@ from typing import Any
 from stillroom.capital import capital
 from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
 from stillroom.refusal import Refusal
+from stillroom.stock.eaten_no_more import eaten_no_more
 from stillroom.stock.events import SET_ASIDE, AnyEvent
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_long_ago import left_words, since_words
@@ -50,8 +51,12 @@ def print_list(stock: Stock, rows: Iterable[OnHand], at: dt.datetime) -> None:
 def _state(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     said = [said_day(row.lot.day)] if row.lot.day else []
     held = holds(stock, row.lot.code)
+    no = eaten_no_more(stock, row.lot.code, row.place, at)
     if row.place == SET_ASIDE:
         said.append(strong("seal failed or doubtful"))
+    elif no is not None and not row.is_never_eaten:
+        named = f"{row.lot.what} {printed(row.lot.code)} "
+        said.append(strong(f"eaten no more: it {no.reason.removeprefix(named)}"))
     elif row.keeps.until is not None and not held:
         past = row.keeps.until < at.date()
         word = "past its best since" if past else "best until"

@@ -18,6 +18,8 @@ from stillroom.refusal import Refusal, Source
 
 LEAST_M3_PER_KG, MOST_M3_PER_KG = 1e-4, 1.2e-3
 """A kilogram of fruit with its water gives no less and no more: our own limits."""
+_SAME = 0.005
+"""Two printed yields are one where cups and pounds were rounded otherwise."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +34,8 @@ class JuiceAsked:
     printed_m3_per_kg: float | None
     printed_as: str
     """Empty where no yield of it is printed in the book."""
+    recipe_printed_as: str
+    """The yield that its recipe prints, where that is larger; empty where it is not."""
     short_m3: float
     """What is lacking; all of it where nothing is pressed yet. [m3]"""
     more_kg: float | None
@@ -57,6 +61,15 @@ def printed_yield(fruit: str, recipe: Procedure | None) -> JuiceYield | Refusal:
     if isinstance(general, Refusal) or own.juice_m3_per_kg < general.juice_m3_per_kg:
         return own
     return general
+
+
+def _more_in(recipe: Procedure | None, known: JuiceYield | None) -> str:
+    """Return the yield that a recipe prints, where it is larger than the one known."""
+    own = None if recipe is None else _yield_in(recipe)
+    if own is None or known is None:
+        return ""
+    larger = own.juice_m3_per_kg > known.juice_m3_per_kg * (1 + _SAME)
+    return own.as_printed if larger else ""
 
 
 def _yield_in(recipe: Procedure) -> JuiceYield | None:
@@ -132,6 +145,7 @@ def juice_asked(
         own_m3_per_kg=own,
         printed_m3_per_kg=None if known is None else known.juice_m3_per_kg,
         printed_as="" if known is None else known.as_printed,
+        recipe_printed_as=_more_in(recipe, known),
         short_m3=short,
         more_kg=short / rate,
         total_kg=(fruit_kg or 0.0) + short / rate,

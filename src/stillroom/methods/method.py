@@ -44,6 +44,8 @@ class Part:
     """``fruit`` (juice too), ``liquid``, ``sugar``, ``pectin``, ``acid``, ``spice``,
     ``nuts``."""
     prep: str = ""
+    per: str = ""
+    """The jar to each of which the quantity goes; empty where it is for the batch."""
     optional: bool = False
     as_bought_kg: float | None = None
     """What is bought for it, stones and peel on, where it is known. [kg]"""

@@ -96,6 +96,7 @@ def proportions(own: OwnRecipe, measured: Measured, found: Findings) -> None:
     to_pectin, to_fruit, _ = spans
     shares.sugar_to_pectin(own, measured, to_pectin, found)
     shares.sugar_to_fruit(own, measured, to_fruit, found)
+    shares.water_to_fruit(own, measured, found)
     shares.solids_at_end(own, measured, found)
     shares.added_acid(own, measured, found)
     if all(isinstance(i.known, Known) for i in measured.ingredients):

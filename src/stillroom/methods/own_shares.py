@@ -1,19 +1,22 @@
 """
 How a keeper's own recipe shares out its weight, beside tested recipes of its class.
 
-Sugar to pectin, sugar to fruit, soluble solids, added acid, and the size of the batch.
+Sugar to pectin, sugar and water to fruit, soluble solids, added acid, and its size.
 """
 
 from __future__ import annotations
 
 from stillroom.book.limits import (
     BUTTER,
+    JAM,
+    JELLY,
     Known,
     Span,
     class_rule,
     fruit_parts,
     recipes_spanning,
 )
+from stillroom.book.procedures import Procedure
 from stillroom.book.produce import soluble_solids
 from stillroom.measures import kitchen_mass
 from stillroom.methods import butter
@@ -126,6 +129,43 @@ def sugar_to_fruit(
                 str(rule.source),
             )
         )
+
+
+def water_to_fruit(own: OwnRecipe, measured: Measured, found: Findings) -> None:
+    """
+    More water to the fruit than any tested spread with added pectin is refused.
+
+    It is not boiled off there, and thins the acid with the fruit.
+    """
+    if own.method not in TIMED:
+        return
+    tested = {
+        procedure.title: _water(procedure)
+        for kind in (JELLY, JAM)
+        for method in TIMED
+        for procedure in recipes_spanning(kind, method)
+    }
+    title = max(tested, key=lambda one: tested[one][0])
+    most, source = tested[title]
+    ratio = measured.mass_kg("liquid") / measured.mass_kg("fruit")
+    if ratio <= most * 1.001:
+        return
+    text = (
+        f"{kitchen_mass(ratio, metric=True)} of water and the like to 1 kg of fruit or "
+        f"juice; tested with added pectin: at most {kitchen_mass(most, metric=True)} "
+        f"({title})"
+    )
+    instead = "take less water: what it does to the acid of the jar is not guessed"
+    found.refused("water to fruit", Refusal(text, instead, source))
+
+
+def _water(procedure: Procedure) -> tuple[float, str]:
+    """Return the share of water to fruit of a tested recipe, and who publishes it."""
+    liquid, fruit = (
+        sum(i.mass_kg or 0.0 for i in procedure.of_role(role))
+        for role in ("liquid", "fruit")
+    )
+    return liquid / fruit, procedure.source
 
 
 def _mix_range(own: OwnRecipe, measured: Measured) -> tuple[float, float, float]:

@@ -110,7 +110,7 @@ def _to_each(part: Part, ingredient: Ingredient) -> Part:
         return part
     of_one = _for_jars(part, ingredient, ingredient.per, 1)
     prep = f"to each {ingredient.per}" + (part.prep and f", {part.prep}")
-    return replace(of_one, prep=prep)
+    return replace(of_one, prep=prep, per=ingredient.per)
 
 
 def materials(recipe: Recipe, jar: str, jars: int) -> tuple[Material, ...]:
@@ -132,6 +132,7 @@ def _for_jars(part: Part, ingredient: Ingredient, jar: str, jars: int) -> Part:
     quantity = times * float(ingredient.quantity)
     return replace(
         part,
+        per="",
         quantity=quantity,
         volume_m3=None if cup is None else quantity * cup,
         mass_kg=None if ingredient.mass_kg is None else ingredient.mass_kg * times,

@@ -57,10 +57,13 @@ What a lot was put up by, and what is due for it::
     kept_cold.py          what of such jars is kept cold, and came there in time
     warm.py               jars to be kept cold that stood on a shelf
     how_cold.py           how cold a place is, by its name
+    for_the_cold.py       what is put up for the cold, by its name
     cold_said.py          said later of a place: that it was cold
     of_held.py            what was made out of jars that were put on hold since
     in_oil.py             what stands in oil, and its caution
-    out_of_freezer.py     how long a lot was out of a freezer
+    cooked.py             cooked food loose on a shelf, and its caution
+    eaten_no_more.py      what stood too long to be eaten, of all of these
+    out_of_freezer.py     how long a lot was out of a freezer, or of the cold
     not_food.py           what is never eaten: lye, soap, lotion
     gauge.py              what a pressure gauge said
     gauge_said.py         what a gauge read, said later than it was booked
@@ -98,12 +101,14 @@ What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
     how_much.py      how much of what
+    where_it_is.py   which part is a place, and what stands beside it
     left_in_a_name.py
                      what of how much was left in a name, and not read
     jars_or_measure.py
                      pints that may be jars or a measure
     what_went_in.py  lots and quantities that went into jars
     sorts.py         what sort of thing a lot is
+    to_mind.py       what is to be minded of a thing before it is booked
     words.py         names and days as people write them
     csv_file.py      a CSV file to proposals
 """

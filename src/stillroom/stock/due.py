@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
+from stillroom.book.acid_foods import goes_by_table_of
 from stillroom.book.jars import jar_named
-from stillroom.book.processes import process_for, processes
+from stillroom.book.names import canner_named
+from stillroom.book.processes import METHODS, Process, process_for, processes
 from stillroom.refusal import Refusal
+
+PACKS = ("hot", "raw")
 
 
 def is_jar(part: str) -> bool:
@@ -84,6 +88,35 @@ def due_process(
                 found = higher
                 break
     return Due(found.minutes, str(found.source), found.pressure_psi)
+
+
+@lru_cache(maxsize=1024)  # asked of every lot again and again
+def may_be_due(
+    what: str, jar: str, *, canner: str, pack: str, elevation_ft: float | None
+) -> tuple[Process, ...] | None:
+    """
+    Return the processes of which one may be due, with what was not said of it.
+
+    None where the table ends before that jar, canner or height, and `None` of names,
+    jars and canners that the book does not know. Where the height was not said it is
+    the lowest there is; a spread of several acid fruits goes by the table of its kind.
+
+    >>> said = {"canner": "boiling-water", "pack": "", "elevation_ft": 500}
+    >>> [len(may_be_due("dilled beans", jar, **said)) for jar in ("pint", "quart")]
+    [1, 0]
+    >>> [row.minutes for row in may_be_due("peaches", "quart", **said)]
+    [25, 30]
+    """
+    named = canner_named(canner or METHODS[0])
+    name = goes_by_table_of(what)
+    if not name or isinstance(named, Refusal) or not is_jar(jar):
+        return None
+    height_ft = 0.0 if elevation_ft is None else elevation_ft
+    found = (
+        process_for(name, jar=jar, elevation_ft=height_ft, canner=named, pack=one)
+        for one in ((pack,) if pack else PACKS)
+    )
+    return tuple(row for row in found if isinstance(row, Process))
 
 
 @cache

@@ -6,11 +6,13 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.book.acid_foods import is_known_low_acid
+from stillroom.stock.cooked import cooked_caution
+from stillroom.stock.eaten_no_more import is_to_be_used
 from stillroom.stock.events import SET_ASIDE
 from stillroom.stock.fold import Stock
+from stillroom.stock.gauge import gauge_not_said
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.in_oil import too_old_in_oil
-from stillroom.stock.lacks import is_in_doubt
+from stillroom.stock.lacks import gauge_read_psi
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_MISSED,
@@ -19,11 +21,10 @@ from stillroom.stock.making import (
     seals_unseen,
     taken_in_as_they_stood,
 )
-from stillroom.stock.of_held import recall_of
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.out_of_freezer import out_of_freezer
 from stillroom.stock.places import places_meant
-from stillroom.stock.unsealed import stood_unsealed, unsealed_at
+from stillroom.stock.unsealed import unsealed_at
 from stillroom.stock.words import said_day
 
 QUALITY = (
@@ -79,7 +80,7 @@ def use_first(
     Return food in the order in which it should be eaten.
 
     Jars without a whole process, recalled or set aside are not on it, nor is what was
-    too long in oil, or stood unsealed for too long. In front are
+    too long in oil, stood unsealed for too long, or cooked and warm. In front are
     those that a note calls faded or siphoned. Then all goes as it is used and drawn.
     """
     all_ = on_hand(stock, zone=at.tzinfo)
@@ -90,10 +91,7 @@ def use_first(
         if row.is_food
         and row.place != SET_ASIDE
         and row.number > 0
-        and recall_of(stock, row.lot.code) is None
-        and not is_in_doubt(stock, row.lot.code)
-        and too_old_in_oil(stock, row.lot.code, row.place, at) is None
-        and stood_unsealed(stock, row.lot.code, row.place, at) is None
+        and is_to_be_used(stock, row.lot.code, row.place, at)
         and (not place or row.place in places)
     ]
     ordered = sorted(rows, key=lambda row: not _signs(stock, row))
@@ -120,6 +118,10 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         remarks.insert(0, "its seals have not been looked at yet")
     elif _of_unknown_process(stock, row):
         remarks.insert(0, _look_first(stock, row.lot.code))
+    if warm := cooked_caution(row.lot.what, row.place, row.lot.measure.part):
+        remarks.insert(0, warm)
+    if unread := _gauge_unread(stock, row.lot.code):
+        remarks.insert(0, unread)
     if row.place in unsealed_at(stock, row.lot.code) and _is_in_refrigerator(row):
         remarks.insert(0, UNSEALED_WEEK)
     if long := _long_in_refrigerator(stock, row, at):
@@ -145,6 +147,19 @@ def _long_in_refrigerator(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     if days <= COOKED_DAYS or not is_known_low_acid(row.lot.what):
         return ""
     return f"{days} days out of a freezer: {COOKED}"
+
+
+def _gauge_unread(stock: Stock, code: str) -> str:
+    """Say that nobody wrote down at which pressure it was; empty where it is known."""
+    made = stock.made(code)
+    if made is None or stock.processed(code) is not None:
+        return ""
+    if not gauge_not_said(made.batch) or gauge_read_psi(stock, code) is not None:
+        return ""
+    return (
+        f"what its gauge read is not in the record, and {made.batch.due_psi:g} psi is "
+        "published: ask who was there before it is opened"
+    )
 
 
 def _is_in_refrigerator(row: OnHand) -> bool:

@@ -17,7 +17,7 @@ from stillroom.stock.amounts import (
     Unit,
     measured,
 )
-from stillroom.stock.left_in_a_name import NO_FOOD, left_in_a_name
+from stillroom.stock.left_in_a_name import NO_FOOD, WITH_THINGS, left_in_a_name
 from stillroom.stock.sorts import produce_names, without_size
 from stillroom.stock.words import clean
 
@@ -48,6 +48,10 @@ _JAR_KINDS = (
 """What is said before "jars" of their make says nothing of what is in them."""
 _FOR_JARS = re.compile(rf"(?i)(?!(?:\S+\s+)*(?:lids?|bands?|rings?)$){NO_FOOD}")
 """What is no food, and is called by the jar: "jar lifter"; jar lids are lids."""
+_FOR_A_VESSEL = re.compile(
+    rf"(?i)^(?P<many>[0-9][0-9,]*)\s+(?P<what>{WITH_THINGS}\s+{NO_FOOD})"
+)
+"""Called by what it is for: "50 bag ties"; 50 bags of ties would be bags."""
 _NO_FOOD_IN = rf"(?!\s+{NO_FOOD})"
 _BY_THE_BOX = re.compile(r"(?i)(?:quart|qt|pint|pt)s?\.?$")
 _OUT_OF_ITS_BOX = re.compile(
@@ -66,6 +70,11 @@ _ABOUT = re.compile(
     r"maybe|over|under|~)\s*(?=[0-9½⅓⅔¼¾])"
 )
 """What is guessed is no count: the record would have it as one."""
+_PRICE_BEHIND = re.compile(
+    r"(?i)\s(?:(?:for|at|@)\s*)?"
+    r"(?P<price>[$£€]\s?[0-9]+(?:[.,][0-9]{2})?|[0-9]+[.,][0-9]{2})$"
+)
+"""What it cost, without a comma: "25 lb sugar for 12.99"."""
 _NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
 
 
@@ -111,18 +120,34 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
                 f'"8 half-pints {found["what"][:40]}", and "4 cups each" behind a comma'
             )
         text = f"{found['size']} {found['what']}"
-    rest = _jars(text, reading, as_jars) or _parts(text, reading)
+    rest = _for_a_vessel(text, reading) or _jars(text, reading, as_jars)
+    if not rest:
+        rest = _parts(text, reading)
     if rest is None:
         rest = _dozens(said, text, reading) or _bulk(text, reading)
     rest = re.sub(r"(?i)^of\s+", "", rest.strip())
     if fault := left_in_a_name(said, rest, reading.unit):
         reading.remarks.clear()
         raise Unreadable(fault)
+    if found := _PRICE_BEHIND.search(rest):
+        raise Unreadable(
+            f"{said[:60]!r} has what it cost in its name: set that off by a comma: "
+            f'", paid {found["price"]}"'
+        )
     if not rest and reading.part in ("lid", "band", "jar"):
         rest = counted(2, reading.part)[2:]
     reading.what = clean(rest, "what")
     if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
         reading.part = ""  # 60 lids are 60 of lids
+
+
+def _for_a_vessel(text: str, reading: Reading) -> str:
+    """Read "50 bag ties" and "1 bottle brush": things, and no bags or bottles."""
+    found = _FOR_A_VESSEL.match(text)
+    if found is None or (found["many"] == "1" and text.lower().endswith("s")):
+        return ""  # "1 bag clips" is a bag of them
+    reading.number = _whole(found["many"], text)
+    return found["what"]
 
 
 def _jars(text: str, reading: Reading, as_jars: bool) -> str | None:
@@ -223,6 +248,8 @@ def _bulk(text: str, reading: Reading) -> str:
             raise Unreadable(
                 f"{text[:60]!r}: a decimal has a point: 2.5, not 2,5"
             ) from None
+        if fault := _trap(text, re.sub(r"^[0-9½⅓⅔¼¾./ ]+", "", text).split(" ")[0]):
+            raise Unreadable(fault) from None
         raise Unreadable(
             f"{text[:60]!r} does not begin with how much there is: write such as "
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'
@@ -256,15 +283,20 @@ def _counted_by_itself(size: str, rest: str, text: str) -> None:
         )
     if fault := left_in_a_name(text, rest, Unit.PIECES):
         raise Unreadable(fault)
-    trap = TRAPS.get(first.lower())
-    why = (
-        f"{first[:30]!r} is not read: {trap}"
-        if trap
-        else (f"no unit is called {first[:30]!r}")
-    )
+    if fault := _trap(text, first):
+        raise Unreadable(fault)
     pieces = "piece" if size == "1" else "pieces"
-    counted_so = f'. For things that are counted write "{size} {pieces} {rest[:40]}"'
-    raise Unreadable(f"{text[:60]!r}: {why}{'' if trap else counted_so}")
+    raise Unreadable(
+        f"{text[:60]!r}: no unit is called {first[:30]!r}. For things that are counted "
+        f'write "{size} {pieces} {rest[:40]}"'
+    )
+
+
+def _trap(text: str, word: str) -> str:
+    """Say why a word is no unit that can be read; empty where it is none of those."""
+    name = word.lower().rstrip(".")
+    trap = TRAPS.get(name) or TRAPS.get(name.removesuffix("s"))
+    return f"{text[:60]!r}: {word[:30]!r} is not read: {trap}" if trap else ""
 
 
 def _longest_measure(text: str) -> tuple[str, str]:

@@ -27,8 +27,8 @@ def jars_or_measure(sentence: str, reading: Reading) -> str:
     Ask whether "6 pints green beans" are jars; empty where it is plain what is meant.
 
     Asked only on a shelf, of low-acid food of the book and of what is no produce, such
-    as a stew: as a measure of what is fresh it would be on the list of what to eat, and
-    in jars nobody said how it was put up.
+    as a stew or salsa: as a measure of what is fresh it would be on the list of what to
+    eat, and in jars nobody said how it was put up.
     """
     first = re.split(r",(?=\s)|;|\n", sentence)[0]
     found = _JAR_SIZE.search(in_digits(first.strip()))
@@ -39,7 +39,9 @@ def jars_or_measure(sentence: str, reading: Reading) -> str:
         return ""
     in_book = not isinstance(product_named(what), Refusal) or may_mean(what)
     produce = plain(what) in produce_names() or plain(what) in other_raw_food()
-    asked = is_known_low_acid(what) if in_book else not produce and may_be_canned(what)
+    asked = (in_book and is_known_low_acid(what)) or (
+        not produce and may_be_canned(what)
+    )
     if not asked or tokens(what)[0] in _DRIED or tokens(what)[-1] == "oil":
         return ""
     if cold_of(reading.place) is not Cold.SHELF:

@@ -22,6 +22,7 @@ from stillroom.book.rendering import rendering_for
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
 from stillroom.stock.events import SET_ASIDE, Kind, Lot
+from stillroom.stock.for_the_cold import is_for_the_cold
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.no_process_needed import needs_no_process
 from stillroom.stock.not_food import is_never_eaten
@@ -114,6 +115,8 @@ def _fact(lot: Lot, cold: Cold, food: str) -> Fact | None:
         lot.what, kept_dry=lot.kept_dry
     )
     if canned and cold is Cold.SHELF:
+        if is_for_the_cold(lot.what):
+            return None
         names = ["jars on the shelf"]
     elif food in _SPREADS and cold is Cold.REFRIGERATOR:
         names.append("jelly and jam")

@@ -21,13 +21,12 @@ from stillroom.book.words import holds, tokens
 from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Measure, Unit
-from stillroom.stock.due import due_process, is_jar
+from stillroom.stock.due import PACKS, due_process, is_jar
 from stillroom.stock.events import Kind, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.lacks import canner_of
 from stillroom.stock.lotcode import printed
 
-PACKS = ("hot", "raw")
 _HAIR = 1e-4
 """Of 1: what millilitres that were rounded may differ by."""
 _OPEN = frozenset(

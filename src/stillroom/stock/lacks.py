@@ -18,10 +18,11 @@ from stillroom.book.acid_foods import (
 )
 from stillroom.book.names import canner_named
 from stillroom.book.never import never_a_process, never_ways
-from stillroom.book.processes import METHODS
+from stillroom.book.processes import METHODS, Process
 from stillroom.book.words import holds, tokens
 from stillroom.planning.daytime import said_minutes
 from stillroom.refusal import Refusal
+from stillroom.stock.due import may_be_due
 from stillroom.stock.events import GaugeSaid, Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import is_too_low, psi_words
@@ -42,7 +43,8 @@ class Lack(StrEnum):
     REFUSED = "refused"
     """
     It was in an oven, a dishwasher or the like; or it is low-acid, and was boiled in
-    water. No minutes make that a process.
+    water; or the table of it has no such jar, canner or height. No minutes make that a
+    process.
     """
     LATE = "late"
     """It was begun too long after the jars were filled."""
@@ -123,12 +125,47 @@ def lack_of(stock: Stock, code: str) -> Lack | None:
     if due is not None:
         return None
     if is_known_acid(lot.what):
-        least = least_minutes(lot.what)
+        rows = _may_be_due(stock, code)
+        if rows == ():
+            return Lack.REFUSED
+        least = (
+            min(row.minutes for row in rows) if rows else least_minutes(lot.what) or 0
+        )
         boiled = _is_no_pressure(canner_of(stock, code))
-        return Lack.SHORT if boiled and least and given < least else None
+        return Lack.SHORT if boiled and given < least else None
     if is_known_low_acid(lot.what) and _is_no_pressure(canner_of(stock, code)):
         return Lack.REFUSED
     return Lack.UNKNOWN
+
+
+def _may_be_due(stock: Stock, code: str) -> tuple[Process, ...] | None:
+    """Return the processes of which one may be due, with what was said of it."""
+    made, lot = stock.made(code), stock.lots[code]
+    assert made is not None
+    return may_be_due(
+        lot.what,
+        lot.measure.part,
+        canner=canner_of(stock, code),
+        pack=made.batch.pack,
+        elevation_ft=made.batch.elevation_ft,
+    )
+
+
+def _is_never_published(stock: Stock, code: str) -> bool:
+    """Whether the table of acid food has no such jar, canner or height as it had."""
+    made = stock.made(code)
+    if made is None or made.batch.due_min is not None:
+        return False
+    return is_known_acid(stock.lots[code].what) and _may_be_due(stock, code) == ()
+
+
+def _put_up_so(stock: Stock, code: str) -> str:
+    """Say in which jars, and in which pack and where, as far as it was said."""
+    made, jar = stock.made(code), stock.lots[code].measure.part
+    pack = made.batch.pack if made is not None else ""
+    height_ft = made.batch.elevation_ft if made is not None else None
+    where = "" if height_ft is None else f", at {measures.height(height_ft)}"
+    return f", in {jar} jars{f', {pack} pack' if pack else ''}{where}"
 
 
 def _stood_min(stock: Stock, code: str) -> int:
@@ -261,6 +298,11 @@ def lack_words(stock: Stock, code: str) -> str:
             named = canner_named(canner)
             kind = canner if isinstance(named, Refusal) else f"{named} canner"
             made = stock.made(code)
+            if _is_never_published(stock, code):
+                return (
+                    f"had {given} min in a {kind}{_put_up_so(stock, code)}; no such "
+                    "process is published for it, so it counts as none"
+                )
             if made is not None and canner_named(made.batch.canner) in METHODS[1:]:
                 return (
                     f"had {given} min in a {kind}, and what was due was for a "

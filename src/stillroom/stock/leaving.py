@@ -7,6 +7,7 @@ import datetime as dt
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, parts_of, why_so_much
 from stillroom.stock.commands import Take
+from stillroom.stock.cooked import cooked_and_warm
 from stillroom.stock.counted_since import not_if_counted_since
 from stillroom.stock.decision import Decision
 from stillroom.stock.events import SET_ASIDE, Part, Taken, Way
@@ -95,6 +96,7 @@ def may_leave(
     if way in (*_TO_OTHERS, *_INTO_A_MOUTH):
         no = not_if_recalled(stock, part.lot)
         no = no or too_old_in_oil(stock, part.lot, part.place, at)
+        no = no or cooked_and_warm(stock, part.lot, part.place, at)
         if no is not None:
             return no
     again = put_up_at is not None and may_be_done_again(stock, part.lot, put_up_at)

@@ -19,11 +19,13 @@ _NEVER_A_NAME = r"(?:bag|box|jar|can|bucket|jug)(?:e?s)?"
 """Behind a measure; "flat beans", "pack choi" and "bottle gourd" are names."""
 NO_FOOD = (
     r"(?:\S+\s+)*(?:lids?|bands?|rings?|caps?|corks?|labels?|lifters?|racks?|tongs?|"
-    r"funnels?|openers?|ties|brush|brushes|clips?)$"
+    r"funnels?|openers?|ties?|brush|brushes|clips?|liners?|stoppers?|sealers?)$"
 )
 """Last words of what belongs to jars and bags, and is in none."""
+WITH_THINGS = r"(?:bag|bottle|can|tin|bin|jug|crock|bucket|crate|tub)"
+"""Vessels, besides jars, for which there are such things: "bag ties"."""
 _VESSEL_OF = re.compile(
-    rf"(?i)^(?!(?:bag|jar|bottle|can|tin)s?\s+{NO_FOOD})"
+    rf"(?i)^(?!(?:jar|{WITH_THINGS})s?\s+{NO_FOOD})"
     rf"(?:[0-9½⅓⅔¼¾./]+\s+)?{_VESSEL}\s+\S"
 )
 _EACH_OF = re.compile(rf"(?i)^(?:{_VESSEL}\s+of|{_NEVER_A_NAME})\s+\S")
@@ -61,8 +63,16 @@ _JARS_SIZED = re.compile(
     rf"[\s-]+(?:[a-z-]+\s+){{0,2}}?jars?(?:\s+(?!{NO_FOOD})(?:of\s+)?(?P<of>\S.*))?$"
 )
 """Behind a count: "8 oz jars", "12-ounce jelly jars", "500 ml jars of pears"."""
+JAR_SIZE = r"(?:half[\s-]?(?:pint|gallon)|pint|quart)s?"
+_SIZE_BEHIND_JARS = re.compile(
+    r"(?i)^(?P<many>[0-9][0-9,]*)\s+jars?\s+"
+    rf"(?:(?P<number>[0-9½⅓⅔¼¾][0-9½⅓⅔¼¾./ ]*?)[\s-]*(?P<unit>{_MEASURED})\.?|"
+    rf"(?P<size>{JAR_SIZE}))(?:[\s-]+sized?)?(?:\s+(?:of\s+)?(?P<of>\S.*))?$"
+)
+"""Behind the jars: "12 jars 8 oz", "12 jars half-pint plum jelly"."""
 _WORDS = {
     "8 oz": "half-pint", "½ pint": "half-pint", "0.5 pint": "half-pint",
+    "1/2 pint": "half-pint", "1/2 gallon": "half-gallon",
     "16 oz": "pint", "1 pint": "pint",
     "32 oz": "quart", "1 quart": "quart", "2 pint": "quart",
     "64 oz": "half-gallon", "2 quart": "half-gallon", "½ gallon": "half-gallon",
@@ -96,6 +106,11 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
     typed, plain = repr(text[:60]), without_size(what)
     if (sized := _JARS_SIZED.match(what)) and unit is Unit.PIECES:
         return _of_sized_jars(text, sized)
+    behind = _SIZE_BEHIND_JARS.match(in_digits(text.strip()))
+    if behind and (word := _word_of(behind)):
+        written = f"{behind['many']} {word} jars {(behind['of'] or '')[:40]}".strip()
+        asked = f'{_by_measure(behind)}write "{written}"'
+        return f"{typed} has the size behind the jars: {asked}"
     in_a_jar = re.search(r"(?i)\bin\s+an?\s+jar$", plain)
     counted = unit is Unit.PIECES or in_a_jar
     if _JARS_OF.search(plain) or (_JARS.search(plain) and not counted):
@@ -142,9 +157,7 @@ def _of_sized_jars(text: str, found: re.Match[str]) -> str:
     Empty jars of a size without a word of its own keep it in their name. Those of 8 oz
     are half-pints: the plan counts them by that word.
     """
-    unit = re.sub(r"^(?:fl.*|fluid.*|ounces?|ozs?)$", "oz", found["unit"].lower())
-    unit = {"pt": "pint", "qt": "quart", "gal": "gallon"}.get(unit, unit.rstrip("s"))
-    word = _WORDS.get(f"{found['number'].strip()} {unit}", "")
+    word = _word_of(found)
     if not word and not found["of"]:
         return ""
     count = re.match(r"[0-9][0-9,]*", in_digits(text))
@@ -159,3 +172,19 @@ def _of_sized_jars(text: str, found: re.Match[str]) -> str:
         f"{text[:60]!r}: jars that hold {size} by measure are {word} jars here: write "
         f'"{f"{many} {word} jars {of}".strip()}"'
     )
+
+
+def _by_measure(found: re.Match[str]) -> str:
+    """Ask whether a figure is one of measure: 8 oz of honey in a jar are weighed."""
+    if not found["number"]:
+        return ""
+    return f"if they hold {found['number'].strip()} {found['unit']} by measure, "
+
+
+def _word_of(found: re.Match[str]) -> str:
+    """Return the word for jars of a size; empty where they have none."""
+    if size := found.groupdict().get("size"):
+        return re.sub(r"(?i)half[\s-]?", "half-", size.lower().removesuffix("s"))
+    unit = re.sub(r"^(?:fl.*|fluid.*|ounces?|ozs?)$", "oz", found["unit"].lower())
+    unit = {"pt": "pint", "qt": "quart", "gal": "gallon"}.get(unit, unit.rstrip("s"))
+    return _WORDS.get(f"{found['number'].strip()} {unit}", "")

@@ -34,8 +34,8 @@ from stillroom.stock.of_held import held_inputs, recall_of, recall_words
 from stillroom.stock.stands import if_in_its_crock, stands_in, still_stands
 from stillroom.stock.unknown_process import (
     PROCESS_UNKNOWN_SOURCE,
-    UNKNOWN_WORDS,
     is_process_unknown,
+    unknown_words,
 )
 from stillroom.stock.warm import doubtful_places, stood_warm
 
@@ -62,7 +62,7 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     made, lot = stock.made(code), stock.lots[code]
     known = stock.put_up_said(code) if made is None else None
     if is_process_unknown(stock, code):
-        why.append(UNKNOWN_WORDS)
+        why.append(unknown_words(lot.what))
     elif taken_in_as_they_stood(stock, code) and known is not None:
         why.append(f"its seals are not in the record; {known.who} knows its process")
     elif taken_in_as_they_stood(stock, code):

@@ -1,8 +1,9 @@
-"""How long what was made here was out of a freezer, wherever it was carried. Pure."""
+"""How long what was made here was out of the cold, wherever it was carried. Pure."""
 
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 
 from stillroom.stock.events import Made, Moved
 from stillroom.stock.fold import Stock
@@ -19,17 +20,35 @@ def out_of_freezer(
     Days in a freezer do not count; those before it do.
     """
     whole = at - filled_at(made, made.lot, at.tzinfo)
-    return _by_place(stock, made, at).get(place, whole)
+    return _by_place(stock, made, at, _is_no_freezer).get(place, whole)
 
 
-def _by_place(stock: Stock, made: Made, at: dt.datetime) -> dict[str, dt.timedelta]:
-    """Return how long a lot was out of a freezer, by where it is; the longest of it."""
+def out_of_the_cold(
+    stock: Stock, made: Made, place: str, at: dt.datetime
+) -> dt.timedelta:
+    """Return how long what is at a place stood on shelves, the longest of it."""
+    whole = at - filled_at(made, made.lot, at.tzinfo)
+    return _by_place(stock, made, at, _is_a_shelf).get(place, whole)
+
+
+def _is_a_shelf(place: str) -> bool:
+    return cold_of(place) is Cold.SHELF
+
+
+def _is_no_freezer(place: str) -> bool:
+    return cold_of(place) is not Cold.FREEZER
+
+
+def _by_place(
+    stock: Stock, made: Made, at: dt.datetime, counts: Callable[[str], bool]
+) -> dict[str, dt.timedelta]:
+    """Return how long a lot was at places that count, by where it is; the longest."""
     code = made.lot.code
     spent = {made.place: dt.timedelta()}
     since = {made.place: filled_at(made, made.lot, at.tzinfo)}
 
     def until(place: str, moment: dt.datetime) -> dt.timedelta:
-        if cold_of(place) is Cold.FREEZER:
+        if not counts(place):
             return spent[place]
         return spent[place] + max(dt.timedelta(), moment - since[place])
 
@@ -39,7 +58,7 @@ def _by_place(stock: Stock, made: Made, at: dt.datetime) -> dict[str, dt.timedel
         came = [p.place for p in event.parts if p.lot == code and p.place in spent]
         for there in came:
             longest = until(there, event.occurred_at)
-            if event.to in spent and cold_of(event.to) is not Cold.FREEZER:
+            if event.to in spent and counts(event.to):
                 longest = max(longest, until(event.to, event.occurred_at))
             spent[event.to] = max(longest, spent.get(event.to, dt.timedelta()))
             since[event.to] = event.occurred_at

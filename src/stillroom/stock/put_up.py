@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import replace
 
-from stillroom.book.acid_foods import is_known_low_acid
-from stillroom.book.names import product_named
-from stillroom.refusal import Refusal
+from stillroom.in_a_list import all_of
 from stillroom.stock.commands import Incoming
 from stillroom.stock.due import due_process, is_jar, whole_feet
 from stillroom.stock.events import Batch, Kind
@@ -15,9 +14,12 @@ from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.making import product_kind
 from stillroom.stock.no_process_needed import is_canned, was_in_canner
 from stillroom.stock.not_food import is_never_eaten
-from stillroom.stock.words import clean
+from stillroom.stock.unknown_process import is_poured
+from stillroom.stock.words import clean, said_day
 
-_BOTTLES = frozenset({"bottle", "tin"})
+_PACKED = re.compile(r"(?i)[\s(,]*\b(?P<pack>hot|raw)[- ]?pack(?:ed)?\b\)?")
+"""In a name: "peaches, raw pack"."""
+_BOTTLES = frozenset({"bottle", "jug", "tin"})
 
 
 def thing_made(thing: Incoming, day: dt.date, note: str = "") -> Incoming:
@@ -33,6 +35,34 @@ def thing_made(thing: Incoming, day: dt.date, note: str = "") -> Incoming:
         paid="",
         note=note or thing.note,
     )
+
+
+def no_part_of_a_making(thing: Incoming, day: dt.date) -> str:
+    """
+    Say what of a sentence does not go with a thing made here on a day; empty if all.
+
+    What is said of it is not left out in silence: jars booked as made today have hours
+    that they never had.
+    """
+    if thing.day and not day.isoformat().startswith(thing.day):
+        return (
+            f"the sentence has {said_day(thing.day)}, and the day it was made is "
+            f"{said_day(day.isoformat())}: say one of them, with day, month and year"
+        )
+    if (packed := _PACKED.search(thing.what)) is not None:
+        return (
+            f"{packed[0].strip(' ,()')!r} stands in the name, and the book has none "
+            f"such as {thing.what[:60]!r}: name the food alone, and its pack apart, "
+            f"{packed['pack'].lower()}"
+        )
+    bought = (("from", thing.supplier), ("paid", thing.paid))
+    if said := all_of(f"{word} {words}" for word, words in bought if words):
+        return (
+            f"the sentence has {said!r}, and what is made here is from nobody: what "
+            "came in filled is booked with stillroom stock add, and what went into "
+            "jars of your own with --from LOT=QUANTITY"
+        )
+    return ""
 
 
 def batch_put_up(
@@ -84,17 +114,9 @@ def batch_put_up(
 
 
 def _is_closed(thing: Incoming) -> bool:
-    """
-    Whether it is in jars; broth in bottles is no better off than in jars.
-
-    Of bottles only what the book has a low-acid table of is meant: wine and vinegar
-    with peppers in it stand in bottles too.
-    """
-    if is_jar(thing.measure.part):
-        return True
-    is_product = not isinstance(product_named(thing.what), Refusal)
-    bottled = thing.measure.part in _BOTTLES
-    return bottled and is_product and is_known_low_acid(thing.what)
+    """Whether it is in jars; broth in bottles is no better off than in jars."""
+    part = thing.measure.part
+    return is_jar(part) or (part in _BOTTLES and is_poured(thing.what))
 
 
 def _was_in_canner_on_shelf(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.book.acid_foods import may_mean
+from stillroom.book.acid_foods import acid_of_its_own, acid_printed, may_mean
 from stillroom.book.names import bare
 from stillroom.book.process_table import JARS
 from stillroom.book.processes import METHODS
@@ -18,11 +18,10 @@ from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot
 from stillroom.stock.commands import SayPutUp
 from stillroom.stock.decision import Decision
-from stillroom.stock.due import due_process, is_jar
+from stillroom.stock.due import PACKS, due_process, is_jar
 from stillroom.stock.events import How, Lot, PutUpSaid
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import has_gauge, is_too_low, psi_words, read_gauge
-from stillroom.stock.lacking import PACKS
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import may_be_kept_dry
 from stillroom.stock.unknown_process import (
@@ -42,6 +41,8 @@ class Asked:
     """Products that its name may mean; none where it means one."""
     jars: tuple[str, ...]
     """Sizes, where it is not in the record."""
+    acid: str
+    """What is printed of the acid that it counts on; empty where none belongs to it."""
     canners: tuple[str, ...] = METHODS
     packs: tuple[str, ...] = PACKS
 
@@ -56,6 +57,7 @@ def put_up_asked(stock: Stock, code: str) -> Asked | None:
         ways=tuple(how for how in How if dry or how is not How.DRY),
         names=may_mean(lot.what),
         jars=() if is_jar(lot.measure.part) else JARS,
+        acid=acid_printed(lot.what),
     )
 
 
@@ -99,6 +101,26 @@ def say_put_up(stock: Stock, command: SayPutUp) -> Decision:
             token=command.token,
             late=command.late,
         ),
+    )
+
+
+def acid_counted_on(stock: Stock, code: str) -> str:
+    """
+    Say that a process just booked counts on its acid; empty where none belongs to it.
+
+    Its minutes were tested with it, under pressure too: who says them says that too.
+    """
+    said = stock.put_up_said(code)
+    if said is None or said.how is not How.PROCESS:
+        return ""
+    what = said.which or stock.lots[code].what
+    acid = acid_printed(what) or acid_of_its_own(what)
+    if not acid:
+        return ""
+    return (
+        f'that counts on its acid, put in before the jars were closed ("{acid}"): if '
+        "it was left out, or nobody knows, take this entry back with stillroom stock "
+        f"mend {stock.sequence} --why WORDS, and discard it untasted"
     )
 
 

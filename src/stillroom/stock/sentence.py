@@ -17,20 +17,21 @@ from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Measure
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
-from stillroom.stock.how_cold import Cold, cold_of, may_be_cold
+from stillroom.stock.for_the_cold import is_for_the_cold
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.how_much import Reading, each_holds, head
-from stillroom.stock.in_oil import oil_caution
 from stillroom.stock.jars_or_measure import jars_or_measure
 from stillroom.stock.keeps import keeps
+from stillroom.stock.left_in_a_name import JAR_SIZE
 from stillroom.stock.no_process_needed import (
     KEPT_DRY,
-    is_dried_meat,
     may_be_kept_dry,
     needs_no_process,
 )
-from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
 from stillroom.stock.sorts import kind_of
+from stillroom.stock.to_mind import to_mind
 from stillroom.stock.unknown_process import may_be_home_canned
+from stillroom.stock.where_it_is import apart, place_in
 from stillroom.stock.words import clean, read_best_before, read_day, said_day
 
 LONGEST_SENTENCE = 400
@@ -45,23 +46,10 @@ MAY_BE_LOW_ACID = (
     "(stillroom stock put-up), jars of your own are booked with it (stillroom stock "
     'made), and those bought filled in a shop with the words ", bought in a shop"'
 )
-OR_KEPT_DRY = '; what stands dry in its jars, in no liquid, with the words ", kept dry"'
-_PLACES = (
-    *("freezer", "fridge", "refrigerator", "pantry", "shelf", "cellar", "stand"),
-    *(
-        "larder",
-        "store",
-        "bin",
-        "attic",
-        "porch",
-        "barn",
-        "shed",
-        "cupboard",
-        "kitchen",
-    ),
-    *("bathroom", "laundry", "closet", "counter", "hutch", "workshop", "studio"),
-    *("basement", "rack", "crate", "table", "loft", "clamp", "garage", "drawer"),
+FOR_THE_COLD = MAY_BE_LOW_ACID.replace(
+    "they may be low-acid", "by their name they are for the refrigerator or the freezer"
 )
+OR_KEPT_DRY = '; what stands dry in its jars, in no liquid, with the words ", kept dry"'
 _EACH = re.compile(r"(?i)^(?:each\s+)?(?P<size>[0-9½⅓⅔¼¾.].*?)(?:\s+(?:each|apiece))?$")
 _EACH_BEHIND = re.compile(
     r"(?i)(?<=[^\W\d])\s+(?:(?:at|of|@)\s+)?\(?(?P<each>[0-9½⅓⅔¼¾.][^(),;]*\seach)\)?"
@@ -79,7 +67,6 @@ _ON = re.compile(
     r"(?i)^(?:made|picked|frozen|bought|received|came|put up)?\s*(?:on|in)?\s*"
     r"(?P<day>.+)$"
 )
-_IN = re.compile(r"(?i)^(?:in|at|on)\s+(?:the\s+)?(?P<place>.+)$")
 _FROM_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>from\s+(?P<who>\S.*))$")
 """Behind what it is, without a comma: "25 lb plums from Orchard Row"."""
 _SUPPLIERS = frozenset(
@@ -181,7 +168,8 @@ def propose(
     if not doubtful and not _is_own_canned(thing):
         return read
     dry = OR_KEPT_DRY if may_be_kept_dry(thing.what) else ""
-    remark = (MAY_BE_LOW_ACID if doubtful else AS_THEY_STAND) + dry
+    held = FOR_THE_COLD if is_for_the_cold(thing.what) else MAY_BE_LOW_ACID
+    remark = (held if doubtful else AS_THEY_STAND) + dry
     return replace(read, remarks=(*read.remarks, remark))
 
 
@@ -246,6 +234,8 @@ def _other(part: str, reading: Reading) -> None:
         reading.note = clean(found["note"], "note", longest=200)
     elif (found := _PAID.match(part)) and _MONEY.match(found["paid"]):
         reading.paid = found["paid"]
+    elif part[:1] in ("$", "£", "€") and _MONEY.match(part):
+        reading.paid = part
     elif (found := _ON.match(part)) and (
         day := read_day(found["day"], today=reading.today)
     ):
@@ -256,12 +246,20 @@ def _other(part: str, reading: Reading) -> None:
             "month: write 12 June 2026 or 2026-06-12"
         )
     elif place := _place(part, reading):
-        reading.place = clean(place, "place")
+        beside = apart(part, reading.known_places, reading.today)
+        if len(beside) == 1:
+            reading.place = clean(place, "place")
+        for one in beside[1:] and beside:
+            _other(one, reading)
     elif (
         re.match(r"^[0-9½⅓⅔¼¾.]", part) or part.lower().startswith("each ")
     ) and not reading.each:
         size = _EACH.match(part)
         each_holds(size["size"] if size else part, reading)
+    elif re.fullmatch(rf"(?i){JAR_SIZE}", part):
+        reading.faults.append(
+            f'{part!r} alone: write the size before the jars, "12 pint jars plum jelly"'
+        )
     else:
         clean(part, "part")
         reading.faults.append(
@@ -272,14 +270,7 @@ def _other(part: str, reading: Reading) -> None:
 
 
 def _place(part: str, reading: Reading) -> str:
-    found = _IN.match(part)
-    place = found["place"] if found else part
-    known = {name.casefold() for name in reading.known_places}
-    words = re.findall(r"[a-z]+", place.lower())
-    named = set(words) & set(_PLACES) or may_be_cold(place)
-    if part.lower().startswith("on ") and may_be_cold(place):
-        place = part  # on the fridge is not in it
-    return place if place.casefold() in known or named else ""
+    return place_in(part, reading.known_places)
 
 
 def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
@@ -319,21 +310,13 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
             note=reading.note,
             kept_dry=reading.kept_dry,
         )
-    if thing is not None and is_caustic(thing.what):
-        reading.remarks.append(f"{LYE_CAUTION} ({LYE_SOURCE})")
-    if thing is not None and is_dried_meat(thing.what):
-        reading.remarks.append(
-            "no shelf life of dried meat or fish is in the book: keep it in the "
-            "refrigerator or the freezer"
-        )
-    if thing is not None and (caution := oil_caution(thing.what, thing.place)):
-        reading.remarks.append(caution)
+    remarks = (*reading.remarks, *(to_mind(thing) if thing else ()))
     return Proposal(
         sentence,
         thing,
         tuple(_understood(thing)) if thing else (),
         tuple(dict.fromkeys(reading.faults)),
-        tuple(reading.remarks),
+        remarks,
     )
 
 

@@ -36,6 +36,7 @@ from stillroom.stock.no_process_needed import is_canned
 from stillroom.stock.unknown_process import is_process_unknown
 from stillroom.stock.unprocessed import UNPROCESSED_SOURCE, not_on_a_shelf
 from stillroom.stock.unsealed import unsealed_at
+from stillroom.stock.where_it_is import apart
 from stillroom.stock.words import begun
 
 
@@ -45,6 +46,14 @@ def move(stock: Stock, command: Move) -> Decision:
         return set_aside_is_ours()
     if (no := not_if_unsure(command.to)) is not None:
         return no
+    place, *beside = apart(command.to, stock.known_places(), command.at.date())
+    if beside:
+        return Refusal(
+            f"{command.to[:60]!r} has {all_of(beside)!r} beside the place",
+            instead=f"name the place alone, {place}; the day on which it was carried, "
+            "if it is another, goes with --on DAY and --clock TIME",
+            source=OUR_RECORD,
+        )
     if command.quantity:
         parts = parts_of(stock, command.lot, command.quantity, place=command.place)
     else:

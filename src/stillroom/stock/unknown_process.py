@@ -16,12 +16,14 @@ from stillroom.book.acid_foods import (
     may_mean,
 )
 from stillroom.book.names import product_named
+from stillroom.book.never import is_of_meat
 from stillroom.book.rendering import rendering_for
 from stillroom.book.words import tokens
 from stillroom.refusal import Refusal
 from stillroom.stock.due import is_jar
 from stillroom.stock.events import SET_ASIDE, Counted, Kind, Lot, Moved, Received
 from stillroom.stock.fold import Stock
+from stillroom.stock.for_the_cold import is_for_the_cold
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import (
@@ -39,19 +41,38 @@ UNKNOWN_WORDS = (
     "nobody said by which process it was put up, and it may be low-acid: neither its "
     "lid nor its look says whether it may be eaten"
 )
+UNKNOWN_FOR_THE_COLD = (
+    "by its name it was put up for the refrigerator or the freezer, and it stood on a "
+    "shelf: nobody said by which process, and what has none does not keep there"
+)
 _SPICES = frozenset(
     {"powder", "flake", "granule", "salt", "seasoning", "spice", "seed", "mix"}
-    | {"bouillon", "cube", "noodle", "tea"}
+    | {"bouillon", "cube", "noodle", "tea", "flour", "starch", "cornstarch", "tartar"}
 )
 """Last words of what is sold and kept dry in jars."""
+_IN_CUBES = frozenset({"bouillon", "stock", "broth", "sugar", "seasoning"})
+"""What is pressed dry into cubes; meat and vegetables are cut into them."""
+_WITH_NOODLES = frozenset({"and", "with", "vegetable", "veggie", "mushroom", "bean"})
+"""Words of a dish of noodles."""
+_PIECES = frozenset({"vegetable", "veggie", "veg", "meat", "bean", "pea"})
+"""Before "mix": what is in it is no powder."""
 _SURELY_DRY = frozenset(
     {f"{name} masala" for name in ("garam", "chaat", "chat", "chai")}
     | {f"{name} meal" for name in ("almond", "corn", "bone", "flax", "oat")}
 )
 """Whole names of what is ground and dry, though their last word is also a dish."""
 
+_BROTHS = frozenset(
+    {"broth", "stock", "bouillon", "consomme", "soup", "stew", "gravy", "bisque"}
+)
+"""Last words of what is poured into bottles as it is into jars."""
 _CLOSED = ("bottle", "jug")
 """Parts beside jars that broth and the like are kept in."""
+
+
+def unknown_words(what: str) -> str:
+    """Say what is not known of jars that stand on a shelf, and why that is grave."""
+    return UNKNOWN_FOR_THE_COLD if is_for_the_cold(what) else UNKNOWN_WORDS
 
 
 def is_process_unknown(stock: Stock, code: str) -> bool:
@@ -91,15 +112,49 @@ def may_be_canned(what: str, *, jars: bool = True) -> bool:
     words = tokens(what)
     if " ".join(words) in _SURELY_DRY:
         return False
-    if not jars and (
-        isinstance(product_named(what), Refusal) or not is_known_low_acid(what)
-    ):
+    if not jars and not is_poured(what):
         return False
+    if is_for_the_cold(what):
+        return True
     if needs_no_process(what) or is_dried_meat(what) or not words:
         return False
-    if words[-1] in _SPICES or not isinstance(rendering_for(what), Refusal):
+    if _is_a_spice(words) or not isinstance(rendering_for(what), Refusal):
         return False
     return may_be_low_acid(what)
+
+
+def is_poured(what: str) -> bool:
+    """
+    Whether it is low-acid food of the book, or a broth or soup of another name.
+
+    Of what stands in bottles only such is meant: wine and vinegar with peppers in it
+    stand in them too.
+
+    >>> is_poured("bone broth"), is_poured("chili vinegar")
+    (True, False)
+    """
+    if _BROTHS & set(tokens(what)[-1:]):
+        return True
+    return not isinstance(product_named(what), Refusal) and is_known_low_acid(what)
+
+
+def _is_a_spice(words: list[str]) -> bool:
+    """
+    Whether a name is of a spice or the like; beef in cubes and beef tea are none.
+
+    >>> _is_a_spice(["beef", "bouillon", "cube"]), _is_a_spice(["beef", "cube"])
+    (True, False)
+    >>> _is_a_spice(["egg", "noodle"]), _is_a_spice(["chicken", "and", "noodle"])
+    (True, False)
+    """
+    last, before = words[-1], words[-2:-1]
+    if last == "cube":
+        return bool(_IN_CUBES & set(words))
+    if last == "noodle":
+        return not (_WITH_NOODLES & set(words) or is_of_meat(" ".join(words)))
+    if last in ("flake", "tea", "mix"):
+        return not (_PIECES & set(before) or is_of_meat(" ".join(before)))
+    return last in _SPICES
 
 
 def _stood_on_a_shelf(stock: Stock, code: str) -> bool:
@@ -152,7 +207,7 @@ def process_unknown(stock: Stock, code: str) -> Refusal:
     """Say that nobody knows how jars were put up, and what to do."""
     return Refusal(
         f"{stock.lots[code].what} {printed(code)} was not put up in this record: "
-        f"{UNKNOWN_WORDS}",
+        f"{unknown_words(stock.lots[code].what)}",
         instead=how_it_is_known(stock, code),
         source=PROCESS_UNKNOWN_SOURCE,
     )

@@ -31,9 +31,8 @@ from stillroom.stock.commands import (
     SayPutUp,
     Take,
 )
-from stillroom.stock.due import whole_feet
+from stillroom.stock.due import PACKS, whole_feet
 from stillroom.stock.events import About, Doubt, Hand, How, Seen, Way
-from stillroom.stock.lacking import PACKS
 from stillroom.stock.making import are_all_sealed, read_clock, read_seals
 from stillroom.stock.sentence import Proposal
 from stillroom.stock.words import LONGEST_NOTE, clean

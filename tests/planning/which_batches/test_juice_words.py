@@ -74,3 +74,21 @@ def test_no_apples_are_pressed_for_a_recipe_of_bottled_juice():
     assert isinstance(found, Refusal)
     assert "tested with 4 cups of bottled apple juice" in found.reason
     assert "Apple jelly, no added pectin (4 cups)" in found.instead
+
+
+def test_a_recipe_that_counts_on_more_juice_is_told_from_the_yield_reckoned_with():
+    """4 lb 6 oz stood beside the 3 1/2 lb of its recipe: two figures for one thing."""
+    grape = granted(procedure_for("grape jelly"))
+    said = more_words(granted(juice_asked("grapes", need_m3=5 * CUP, recipe=grape)))
+    assert "4 lb 6 oz (1.99 kg)" in said
+    assert "3.5 lb give a quart; and 3 1/2 lb give 5 cups in this recipe." in said
+    assert "The smaller yield is reckoned with" in said
+    pressed = juice_asked(
+        "grapes", need_m3=5 * CUP, recipe=grape, fruit_kg=3 * POUND_KG, got_m3=4 * CUP
+    )
+    own = more_words(granted(pressed))
+    assert "3 1/2 lb give 5 cups in this recipe." in own
+    assert "reckoned with" not in own  # her own press is
+    plum = granted(procedure_for("plum jelly"))
+    plums = more_words(granted(juice_asked("plums", need_m3=5 * CUP, recipe=plum)))
+    assert "in this recipe" not in plums  # both print 4 1/2 lb for 5 cups

@@ -11,8 +11,7 @@ from stillroom.cli.kept import database
 from stillroom.cli.options import as_json, read_elevation_m
 from stillroom.measures import FOOT_M
 from stillroom.stock.commands import Complete
-from stillroom.stock.due import whole_feet
-from stillroom.stock.lacking import PACKS
+from stillroom.stock.due import PACKS, whole_feet
 
 
 @click.command()

@@ -49,7 +49,7 @@ from stillroom.stock.making import (
 )
 from stillroom.stock.no_process_needed import KEPT_DRY
 from stillroom.stock.not_counted_down import not_counted_down
-from stillroom.stock.put_up import batch_put_up, thing_made
+from stillroom.stock.put_up import batch_put_up, no_part_of_a_making, thing_made
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.what_went_in import read_input
 from stillroom.stock.words import read_day as read_past_day
@@ -86,7 +86,7 @@ WHOLE = WholeNumber(1, MOST_PIECES)
 @click.option("--filled", default="", metavar="TIME", help="Jars closed at 21:40.")
 @click.option("--began", default="", metavar="TIME", help="Process from 22:05 on.")
 @click.option("--out", "out_at", default="", metavar="TIME", help="Jars out at 14:05.")
-@click.option("--on", "on", default="today", metavar="DAY", help="Day it was made.")
+@click.option("--on", "on", default="", metavar="DAY", help="Day it was made; today.")
 @click.option("--recipe", default="", help="What it was made by.")
 @click.option("--source", default="", help="Who published the recipe.")
 @click.option("--multiple", type=WholeNumber(1, 20), default=1, help="Of the recipe.")
@@ -141,10 +141,12 @@ def made(
             )
         book_run(run, db, yes=yes, json_=json_)
         return
-    day = _day(on, at.date())
     with kept_or_none_yet(db) as records:
         stock = stock_now(records.ledger)
         understood, proposal = _understood(" ".join(words), stock, at, json_)
+        day = _day(on or understood.day or "today", at.date())
+        if fault := no_part_of_a_making(understood, day):
+            raise Unreadable(fault)
         thing = thing_made(understood, day, optional(note, "--note"))
         filled_, out = read_clock(filled, "--filled"), read_clock(out_at, "--out")
         batch = replace(

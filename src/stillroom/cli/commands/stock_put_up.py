@@ -11,9 +11,9 @@ from stillroom.cli.kept import database
 from stillroom.cli.options import as_json, read_elevation_m
 from stillroom.measures import FOOT_M
 from stillroom.stock.commands import SayPutUp
-from stillroom.stock.due import whole_feet
+from stillroom.stock.due import PACKS, whole_feet
 from stillroom.stock.events import How
-from stillroom.stock.lacking import PACKS
+from stillroom.stock.put_up_said import acid_counted_on
 
 
 @click.command(name="put-up")
@@ -66,4 +66,4 @@ def put_up(
         at=now(),
         token=token(),
     )
-    book_said_later(lot, asked, db=db, json_=json_)
+    book_said_later(lot, asked, db=db, json_=json_, caution=acid_counted_on)

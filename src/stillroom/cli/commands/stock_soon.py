@@ -16,10 +16,10 @@ from stillroom.cli.options import (
 from stillroom.cli.paragraphs import bullet, heading, say
 from stillroom.cli.stock_text import row_as_json
 from stillroom.jar_count import counted
+from stillroom.stock.eaten_no_more import is_to_be_used
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
-from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.on_hand import OnHand, on_hand
 from stillroom.stock.words import said_day
@@ -44,7 +44,11 @@ def soon(days: int, db: str, json_: bool) -> None:
 
 def _print_soon(stock: Stock, days: int, at: dt.datetime, json_: bool) -> None:
     limit = at.date() + dt.timedelta(days=days)
-    rows = [r for r in on_hand(stock) if not is_in_doubt(stock, r.lot.code)]
+    rows = [
+        row
+        for row in on_hand(stock)
+        if is_to_be_used(stock, row.lot.code, row.place, at)
+    ]
     near = [r for r in rows if r.keeps.until is not None and r.keeps.until <= limit]
     fresh = [r for r in rows if r.is_fresh]
     unknown = [

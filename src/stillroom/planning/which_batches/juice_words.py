@@ -97,6 +97,10 @@ def more_words(answer: JuiceAsked) -> str:
     if answer.total_kg > answer.more_kg:
         fruit += f", {in_all} in all"
     printed = f"Printed: {answer.printed_as}."
+    if answer.recipe_printed_as:
+        printed = f"Printed: {answer.printed_as}; and {answer.recipe_printed_as}."
+        if not answer.own_m3_per_kg:
+            printed += " The smaller yield is reckoned with, so that it is enough."
     if answer.printed_m3_per_kg is None:
         printed = "No yield of juice is printed for it here."
     return (

@@ -24,12 +24,12 @@ from stillroom.stock.before_booked import stood_too_long_words
 from stillroom.stock.commands import Make
 from stillroom.stock.decide import decide
 from stillroom.stock.decision import Decision
+from stillroom.stock.due import PACKS
 from stillroom.stock.gauge import gauge_not_said, is_too_low, psi_words, read_gauge
 from stillroom.stock.how_long_ago import clock_words
 from stillroom.stock.jars_out import out_on
-from stillroom.stock.lacking import PACKS
 from stillroom.stock.making import read_clock
-from stillroom.stock.put_up import batch_put_up, thing_made
+from stillroom.stock.put_up import batch_put_up, no_part_of_a_making, thing_made
 from stillroom.stock.sentence import LONGEST_SENTENCE, propose
 from stillroom.stock.what_went_in import read_inputs
 from stillroom.stock.words import read_day, said_day
@@ -160,6 +160,8 @@ def _read(
     else:
         faults.found["elevation"] = "Give it: it says which process was due."
     inputs = faults.read("of", asked["of"], read_inputs)
+    if read.thing and day and (fault := no_part_of_a_making(read.thing, day)):
+        faults.found["sentence"] = fault
     if read.thing is None or day is None or height_m is None or faults.found:
         return None
     thing = thing_made(read.thing, day)

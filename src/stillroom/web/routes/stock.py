@@ -18,9 +18,9 @@ from starlette.routing import Route
 from stillroom.refusal import Fault, NotNow, Refusal, Refused, Unreadable
 from stillroom.stock.commands import Move
 from stillroom.stock.decide import decide
+from stillroom.stock.eaten_no_more import eaten_no_more, is_to_be_used
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import KeptStock
-from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
     CHECK_MISSED,
@@ -94,7 +94,7 @@ def _stock_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         for r in rows
         if r.keeps.until is not None
         and r.keeps.until <= limit
-        and not is_in_doubt(stock, r.lot.code)
+        and is_to_be_used(stock, r.lot.code, r.place, now)
     ]
     return page(
         request,
@@ -178,6 +178,7 @@ def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
     made = stock.made(row.lot.code)
     canned = made is not None and made.batch.canned
     no = may_be_eaten(stock, row.lot.code, row.place, now)
+    no = no or eaten_no_more(stock, row.lot.code, row.place, now)
     return Row(
         row,
         printed(row.lot.code),

@@ -1,0 +1,109 @@
+"""
+Cooked food that is not acid, and meat, loose on a shelf: its caution, and its hours.
+
+No canner saw it, and no lid closes over it: a soup in a crock in the cellar is no food
+for later. Pure.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from stillroom.book.acid_foods import may_be_low_acid
+from stillroom.book.never import is_of_meat
+from stillroom.book.words import tokens
+from stillroom.refusal import Refusal
+from stillroom.stock.events import Kind
+from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import Cold, cold_of
+from stillroom.stock.lotcode import printed
+from stillroom.stock.no_process_needed import is_dried_meat, needs_no_process
+from stillroom.stock.out_of_freezer import out_of_the_cold
+
+COOKED_WARM_H = 2
+COOKED_SOURCE = (
+    "USDA Food Safety and Inspection Service: cooked food, meat and fish out of the "
+    "cold for 2 h at most (from memory)"
+)
+_DISHES = frozenset(
+    {"soup", "stew", "broth", "stock", "bouillon", "consomme", "gravy", "bisque"}
+    | {"chowder", "chili", "curry", "casserole", "goulash", "ragout", "ragu", "roast"}
+    | {"gumbo", "jambalaya", "borscht", "minestrone", "bolognese"}
+)
+"""Last words of what is cooked, whatever was done to it."""
+_CURED = frozenset(
+    {"ham", "bacon", "prosciutto", "salami", "pastrami", "jerky", "biltong"}
+    | {"cured", "smoked", "salted", "salt", "dried", "dry", "canned", "corned"}
+)
+"""Words of meat that was made to keep."""
+_NO_MEAT = frozenset(
+    {"fat", "suet", "bouillon", "powder", "cube", "mix", "seasoning", "rub", "feed"}
+    | {"food", "meal", "emulsion", "fertilizer", "bone", "sauce", "stock", "broth"}
+)
+"""Words of what is named after meat and fish, and is none."""
+_LOOSE = ("", "crock", "tub", "bucket")
+"""Bottles and jars are closed, and have a hold of their own."""
+
+
+def cooked_caution(what: str, place: str, part: str) -> str:
+    """
+    Return what is to be minded of such food on a shelf; empty for other food.
+
+    >>> cooked_caution("chicken soup", "porch", "")[:34]
+    'cooked food that is not acid may s'
+    >>> cooked_caution("ground beef", "pantry", "")[:27]
+    'fresh meat and fish may sta'
+    >>> cooked_caution("soup", "fridge", ""), cooked_caution("bacon", "loft", "")
+    ('', '')
+    """
+    if part not in _LOOSE or cold_of(place) is not Cold.SHELF:
+        return ""
+    food = "cooked food that is not acid" if _is_cooked(what) else ""
+    food = food or ("fresh meat and fish" if _is_fresh_meat(what) else "")
+    if not food:
+        return ""
+    return (
+        f"{food} may stand out of the cold for {COOKED_WARM_H} h at most: carry it "
+        "into the refrigerator or the freezer by then, and book that; what stood for "
+        f"longer is discarded untasted ({COOKED_SOURCE})"
+    )
+
+
+def cooked_and_warm(
+    stock: Stock, code: str, place: str, at: dt.datetime
+) -> Refusal | None:
+    """
+    Return why cooked food that was made here is eaten no more; `None` where it may be.
+
+    Its hours on shelves are summed over wherever it was carried: the cold that came
+    later mends nothing.
+    """
+    lot, made = stock.lots[code], stock.made(code)
+    if made is None or lot.kind is Kind.FILLED or lot.measure.part not in _LOOSE:
+        return None
+    if not _is_cooked(lot.what):
+        return None
+    stood = out_of_the_cold(stock, made, place, at)
+    if stood <= dt.timedelta(hours=COOKED_WARM_H):
+        return None
+    return Refusal(
+        f"{lot.what} {printed(code)} stood out of the cold for longer than "
+        f"{COOKED_WARM_H} h, by the record",
+        instead="discard it untasted: stillroom stock out "
+        f"{printed(code)} QUANTITY --as spoiled. Only if it was in the cold by then, "
+        "and it was booked late, whoever put it there books when: a late entry is "
+        "taken back with stillroom stock mend, then it is moved with its own day and "
+        f"hour (stillroom stock move {printed(code)} PLACE --on DAY --clock TIME)",
+        source=COOKED_SOURCE,
+    )
+
+
+def _is_cooked(what: str) -> bool:
+    return bool(_DISHES & set(tokens(what)[-1:])) and may_be_low_acid(what)
+
+
+def _is_fresh_meat(what: str) -> bool:
+    """Whether it is meat or fish that nobody cured, smoked or dried, by its name."""
+    words = set(tokens(what))
+    keeps = words & _CURED or is_dried_meat(what) or needs_no_process(what)
+    return is_of_meat(what) and not keeps and words.isdisjoint(_NO_MEAT)

@@ -1,0 +1,98 @@
+"""Cooked food that is not acid, loose on a shelf: its caution, and its hours."""
+
+import datetime as dt
+
+import pytest
+
+from stillroom.refusal import Refusal
+from stillroom.stock.commands import Make
+from stillroom.stock.cooked import COOKED_WARM_H
+from stillroom.stock.events import Kind, Way
+from stillroom.stock.first import use_first
+from stillroom.stock.put_up import batch_put_up, thing_made
+from stillroom.stock.sentence import propose
+from tests.stock.kitchen import MORNING, Farm, thing
+
+
+def cooked(sentence: str) -> Farm:
+    farm = Farm()
+    loose = thing_made(thing(sentence, as_jars=True), farm.at.date())
+    batch = batch_put_up(
+        loose, process_min=None, canner="boiling-water", elevation_ft=1017
+    )
+    assert loose.kind is Kind.HALF_MADE
+    asked = Make(thing=loose, inputs=(), batch=batch, on=farm.at.date(), at=farm.at)
+    assert farm.do(asked) is None
+    return farm
+
+
+def first(farm: Farm) -> list[str]:
+    return [row.what for row in use_first(farm.stock, farm.at)]
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    ["2 crocks chicken soup, cellar", "3 tubs beef stew, pantry", "8 cups gravy, loft"],
+)
+def test_what_stood_on_a_shelf_for_its_hours_is_on_no_list_and_eaten_by_nobody(
+    sentence,
+):
+    farm = cooked(sentence)
+    code, amount = farm.last, "1 cup" if "cups" in sentence else "1"
+    farm.at += dt.timedelta(hours=COOKED_WARM_H)
+    assert len(first(farm)) == 1
+    farm.at += dt.timedelta(minutes=1)
+    assert first(farm) == []
+    for way in (Way.EATEN, Way.TASTED, Way.DRAWN, Way.SOLD, Way.GIVEN):
+        no = farm.take(code, amount, way)
+        assert isinstance(no, Refusal), way
+        assert "longer than 2 h" in no.reason
+    assert farm.move(code, "refrigerator") is None
+    assert first(farm) == []  # the cold that came later mends nothing
+    assert farm.take(code, amount, Way.SPOILED) is None
+
+
+def test_what_came_into_the_cold_in_time_is_eaten_from_there():
+    farm = cooked("2 crocks chicken soup, cellar")
+    farm.at += dt.timedelta(hours=1)
+    assert farm.move(farm.last, "refrigerator") is None
+    farm.at += dt.timedelta(days=2)
+    assert first(farm) == ["chicken soup"]
+    assert farm.take(farm.last, "1 crock", Way.EATEN) is None
+
+
+@pytest.mark.parametrize(
+    ("sentence", "is_minded"),
+    [
+        ("2 crocks chicken soup, cellar", True),
+        ("8 cups bone broth, pantry", True),
+        ("2 crocks chicken soup, fridge", False),
+        ("8 cups chicken stock, freezer", False),
+        ("2 crocks sauerkraut, cellar", False),
+        ("25 lb green beans, cellar", False),
+        ("8 cups apple butter, kitchen", False),
+        ("4 lb smoked ham, attic", False),
+        ("5 lb ground beef, pantry", True),
+        ("5 lb ground beef, freezer", False),
+        ("2 lb beef jerky, pantry", False),
+        ("5 lb pork fat, pantry", False),
+        ("10 lb goose berries, pantry", False),
+    ],
+)
+def test_it_is_minded_before_it_is_booked(sentence, is_minded):
+    remarks = propose(sentence, today=MORNING.date()).remarks
+    assert any("out of the cold for 2 h" in words for words in remarks) is is_minded
+    if not is_minded:
+        farm = cooked(sentence)
+        farm.at += dt.timedelta(days=2)
+        assert len(first(farm)) == 1
+
+
+def test_meat_that_came_in_to_a_shelf_is_cautioned_where_it_is_listed_to_eat():
+    farm = Farm()
+    farm.add("5 lb ground beef, pantry")
+    (row,) = use_first(farm.stock, farm.at)
+    assert row.remarks[0].startswith("fresh meat and fish may stand out of the cold")
+    assert farm.move(farm.last, "freezer") is None
+    (row,) = use_first(farm.stock, farm.at)
+    assert row.remarks == ()

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stillroom.file_text import LARGEST_FILE
 from stillroom.measures import CUP_M3, fahrenheit, feet
 from stillroom.methods.kitchen import CannerKind, Heat
 from stillroom.methods.step import Skill
@@ -24,7 +25,7 @@ from stillroom.planning.day_file.dayfile import (
 from stillroom.refusal import Unreadable, granted
 from stillroom.science.air import station_pressure_pa
 from stillroom.science.water import boiling_point_k
-from stillroom.toml_text import LARGEST_FILE, MOST_FAULTS
+from stillroom.toml_text import MOST_FAULTS
 
 DEMO = demo_day_text()
 

@@ -87,9 +87,9 @@ def whole_again(half: Step) -> Step:
     """
     A half as it is told where both come to one piece of work.
 
-    >>> half = Step(id="cut", verb="Cut: half of it", duration_min=6, note="in all 7 lb")
+    >>> half = Step(id="cut", verb="Cut: half of it", duration_min=6, note="in all 7")
     >>> whole_again(half).verb, whole_again(half).note
-    ('Cut', '7 lb')
+    ('Cut', '7')
     """
     verb, note = half.verb.removesuffix(HALF), half.note.removeprefix(IN_ALL)
     return replace(half, verb=verb, note=note)

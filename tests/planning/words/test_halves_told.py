@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from planning.small_days import day, step, work
 from planning.written_out import at
@@ -11,7 +13,8 @@ from stillroom.methods.method import Work
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.planning.problem import Batch
 from stillroom.planning.timetable import PlacedStep, Timetable
-from stillroom.planning.words.entries import entries_of
+from stillroom.planning.waits.why import why_so_long
+from stillroom.planning.words.sheet import day_sheet
 from stillroom.planning.words.step_words import named
 from stillroom.refusal import Unreadable
 
@@ -39,7 +42,7 @@ def told(*placed: PlacedStep) -> list[tuple[int, int, str, str, str]]:
     plan = Timetable(steps=placed, loads=(), breaks=())
     return [
         (e.start_min, e.end_min, e.who, e.what, e.detail)
-        for e in entries_of(day(PEARS, people=2), plan, {})
+        for e in day_sheet(day(PEARS, people=2), plan).entries
     ]
 
 
@@ -61,6 +64,19 @@ def test_of_halves_apart_the_later_is_the_other_half(who: str, then: int) -> Non
         (0, 6, "p1", "Cut the pears: half of it", "in all 7 lb"),
         (then, then + 6, who, "Cut the pears: the other half", "in all 7 lb"),
     ]
+
+
+def test_why_names_the_other_half_by_its_name() -> None:
+    """One half was busy with "half of it" until the other could begin."""
+    plan = Timetable(
+        steps=(at("a", "cut", 0, 6, "p1"), at("a", "cut_other_half", 6, 12, "p1")),
+        loads=(),
+        breaks=(),
+    )
+    alone = replace(PEARS, steps=PEARS.steps[:2], links=())
+    said = why_so_long(day(alone), plan).chain[0]
+    assert said.what == "cut the pears: the other half (a)"
+    assert said.sentence == "p1 is busy until 8:06 with: cut the pears: half of it (a)"
 
 
 @pytest.mark.parametrize("words", ["cut the pears", "Cut the pears: the other half"])

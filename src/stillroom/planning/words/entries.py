@@ -8,7 +8,7 @@ from enum import StrEnum
 from functools import partial
 
 from stillroom.jar_count import jars_said
-from stillroom.methods.in_halves import begun_later, other_half, whole_again
+from stillroom.methods.in_halves import other_half, whole_again
 from stillroom.methods.step import Step
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.problem import Problem
@@ -96,25 +96,21 @@ def _ink(quarters: int) -> Ink:
 
 
 def _told(problem: Problem, timetable: Timetable) -> Iterator[tuple[PlacedStep, Step]]:
-    """What was placed, each with its step as it is told."""
+    """What was placed with its step, two halves as one where they are one piece."""
     steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
-    at = {(s.batch, s.step): s for s in timetable.steps}
-    halves = [
-        sorted((one, at[other]), key=lambda half: half.start_min)
-        for (batch, name), one in at.items()
-        if (other := (batch, other_half(name))) in at
-    ]
-    in_two = {(half.batch, half.step) for pair in halves for half in pair}
-    for key, one in at.items():
-        if key not in in_two:
-            yield one, steps[key]
-    for first, then in halves:
-        step, later = (steps[half.batch, half.step] for half in (first, then))
-        if (first.person, first.end_min) == (then.person, then.start_min):
-            yield replace(first, end_min=then.end_min), whole_again(step)
-        else:
-            yield first, step
-            yield then, begun_later(later)
+    told = {(s.batch, s.step): s for s in timetable.steps}
+    for batch, name in tuple(told):
+        one, other = told.get((batch, name)), told.get((batch, other_half(name)))
+        if one is None or other is None or one.person != other.person:
+            continue
+        first, then = sorted((one, other), key=lambda half: half.start_min)
+        if first.end_min == then.start_min:
+            key = (first.batch, first.step)
+            steps[key] = whole_again(steps[key])
+            told[key] = replace(first, end_min=then.end_min)
+            del told[then.batch, then.step]
+    for key, placed in told.items():
+        yield placed, steps[key]
 
 
 def _step_entry(placed: PlacedStep, step: Step) -> Entry:

@@ -80,7 +80,7 @@ CHANGES = [
     ("wants.plum jelly.by", "nothing", "plum jelly is wanted by no hour"),
     ("wants.plum jelly.matters", "5", "plum jelly matters 5 of 5"),
     ("shelf.sugar", "nothing", "there is no sugar"),
-    ("shelf.sugar.quantity", '"22 lb"', "there is 22 lb of sugar"),
+    ("shelf.sugar.quantity", '"22 lb"', "the shelf has 22 lb of sugar"),
     (
         "shelf.juice.use_by",
         "2026-09-01",

@@ -272,7 +272,12 @@ WRONG = [
     ('goes = "15:00"', 'goes = "08:59"', "people[3].goes", "comes at 09:00"),
     ('can = ["cold"]', "can = []", "people[3].can", "[] names no skills"),
     ('can = ["cold"]', 'can = ["cook"]', "people[3].can", "cold, knife, pan, lift"),
-    ('can = ["cold"]', 'can = "cold"', "people[3].can", 'write ["cold", "knife"]'),
+    (
+        'can = ["cold"]',
+        'can = "cold"',
+        "people[3].can",
+        'no list of skills; write ["cold"]',
+    ),
     (
         'earliest = "11:30", latest = "13:00"',
         'earliest = "14:30", latest = "14:40"',

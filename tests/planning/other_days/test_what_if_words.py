@@ -448,3 +448,18 @@ def test_what_is_remarked_is_said_of_the_day_that_it_is_of() -> None:
     assert remarks_by_day(found) == (
         ("", "all"), ("as it is and 2", "two"), ("2", "one"),
     )  # fmt: skip
+
+
+def test_a_day_that_misses_the_hour_it_was_given_says_by_how_much() -> None:
+    """ "If the day is to be done by 9:30, the day is done by 9:59" said no more."""
+    today = day()
+    plan = plan_the_day(today, seconds=0.2, explain=False)
+    assert isinstance(plan, DayPlan)
+    base = outcome_of("as it is", today, plan)
+    ends = base.ends_clock_min
+    one = replace(base, change="day.done_by=x", hour_min=ends - 29)
+    hour = f"{(ends - 29) // 60}:{(ends - 29) % 60:02d}"
+    said = f"it ends 29 min after {hour}, by which it is to be done"
+    assert told_beside(one, base) == (said,)
+    assert told_beside(replace(one, hour_min=ends), base) == ()
+    assert told_beside(one, one) == ()  # the day as it is says it

@@ -51,7 +51,7 @@ _FIELDS = {
     "jars": "{value} jars of {what} are wanted",
     "by": "{what} is wanted by {value}",
     "matters": "{what} matters {value} of 5",
-    "quantity": "there is {value} of {what}",
+    "quantity": "the shelf has {value} of {what}",
     "use_by": "{what} is to be used by {value}",
     "stands_on": "{what} stands on {value}",
     "volume": "{what} holds {value}",

@@ -142,12 +142,28 @@ def rests_later_words(one: Outcome, base: Outcome) -> str:
     return "; ".join(said)
 
 
+def past_her_hour(one: Outcome, base: Outcome) -> str:
+    """
+    Say by how much a day ends after the hour that its file names; empty where it does
+    not, or where the day as it is says just so.
+    """
+    if one.hour_min is None or one.finish_min is None:
+        return ""
+    over = one.ends_clock_min - one.hour_min
+    same = (one.hour_min, one.finish_min) == (base.hour_min, base.finish_min)
+    if over <= 0 or same:
+        return ""
+    hour = clock_time("00:00", one.hour_min)
+    return f"it ends {said_minutes(over)} after {hour}, by which it is to be done"
+
+
 def told_beside(one: Outcome, base: Outcome) -> tuple[str, ...]:
     """Return what is said beside a changed day, each where it is so."""
     said = (
         holds_too_words(one, base),
         on_one_fire(one, base),
         rests_later_words(one, base),
+        past_her_hour(one, base),
     )
     return tuple(words for words in said if words)
 

@@ -379,3 +379,14 @@ def test_a_day_without_a_timetable_is_refused_or_told(tmp_path: Path, command):
     assert said.code == (0 if command == "what-if" else 3)
     missing = run(command, "nowhere.toml", *more, "--seconds", "1")
     assert missing.code == 2
+
+
+def test_a_day_that_is_over_is_not_planned_again(small_day):
+    """It said "done at 9:59, as before; nothing moves" an hour after that."""
+    said = run("replan", small_day, *QUICK, "--now", "15:30")
+    assert said.code == 3
+    told = " ".join(said.err.split())
+    assert "by 15:30 every step is done and every jar is out" in told
+    assert "say with --late or --happened what is not done yet" in told
+    late = ("--late", "plum jelly 1/wash_pot=8h")
+    assert run("replan", small_day, *QUICK, "--now", "15:30", *late).code == 0

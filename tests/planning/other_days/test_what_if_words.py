@@ -10,7 +10,7 @@ import pytest
 from kitchens import day, juice, person, stores
 
 from stillroom.planning.day import Lot, Rest, Want
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.dayplan import DayPlan, Purchase
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.how_good.goals import goals_of
 from stillroom.planning.other_days.better_day import (
@@ -18,17 +18,19 @@ from stillroom.planning.other_days.better_day import (
     is_better,
     wishes_of,
 )
+from stillroom.planning.other_days.told_beside import (
+    holds_too_words,
+    on_one_fire,
+    told_beside,
+)
 from stillroom.planning.other_days.what_if import AS_IT_IS, Outcome, outcome_of
 from stillroom.planning.other_days.what_if_words import (
     comparison,
-    holds_too_words,
     left_out_words,
     missing_words,
     nobody_there,
     not_made_words,
-    on_one_fire,
     remarks_by_day,
-    told_beside,
 )
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
@@ -463,3 +465,16 @@ def test_a_day_that_misses_the_hour_it_was_given_says_by_how_much() -> None:
     assert told_beside(one, base) == (said,)
     assert told_beside(replace(one, hour_min=ends), base) == ()
     assert told_beside(one, one) == ()  # the day as it is says it
+
+
+def test_what_lacks_on_a_changed_shelf_is_told_to_be_bought() -> None:
+    """With one cup of sugar the day was "done as it is now", and no word more."""
+    today = day()
+    plan = plan_the_day(today, seconds=0.2, explain=False)
+    assert isinstance(plan, DayPlan)
+    base = outcome_of("as it is", today, plan)
+    sugar = Purchase(name="sugar", need="14 cups", have="1 cup", buy="6 lb", why="")
+    lids = Purchase(name="lids", need="20", have="12", buy="8", why="")
+    one = replace(base, plan=replace(plan, shopping=(*plan.shopping, sugar, lids)))
+    assert told_beside(one, base) == ("to be bought for it: 6 lb sugar and 8 lids",)
+    assert told_beside(one, one) == ()

@@ -17,6 +17,7 @@ from stillroom.planning.how_good.lateness import (
 )
 from stillroom.planning.how_good.other_hands import in_calmer_hands
 from stillroom.planning.how_good.rests_apart import with_rests_apart
+from stillroom.planning.how_good.stands_less import standing_less
 from stillroom.planning.judge.check import breaches, misstatements
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import rinsed_where_enough
@@ -134,6 +135,7 @@ def answer_of(
             is_over=is_over,
         )
         timetable = with_rests_apart(problem, timetable)
+        timetable = standing_less(problem, timetable, is_over=is_over)
     ended = score(problem, timetable)
     # what the first search reached; goals that she puts in front may end later
     reached = min((worth for _, worth, _ in found.trace), default=ended)

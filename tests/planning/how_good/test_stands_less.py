@@ -9,7 +9,7 @@ from planning.day_odds.test_odds import unsure
 from planning.small_days import day, person, step, work
 from planning.written_out import at
 
-from stillroom.methods.step import Link
+from stillroom.methods.step import Link, Skill
 from stillroom.planning.day_odds.odds import odds_of
 from stillroom.planning.how_good.stands_less import standing_less
 from stillroom.planning.judge.check import violations
@@ -23,12 +23,14 @@ BROWNS = Link(before="cut", after="cook", at_most_min=60, why="it browns")
 def pears(name: str = "pears", **changes: object) -> Batch:
     """Cut in 20 min, cooked within an hour of it."""
     cut = replace(step("cut", 20, 3), **changes)  # type: ignore[arg-type]
-    return work(name, cut, step("cook", 30, 3), links=(BROWNS,))
+    cook = replace(step("cook", 30, 3), skill=Skill.PAN)
+    return work(name, cut, cook, links=(BROWNS,))
 
 
 def two(*batches: Batch) -> Problem:
     """Ada cuts; Ben, who comes at two hours, cooks."""
-    return day(*batches, people=(person("Ada"), person("Ben", arrives_min=120)))
+    ada = person("Ada", skills=frozenset({Skill.COLD, Skill.KNIFE}))
+    return day(*batches, people=(ada, person("Ben", arrives_min=120)))
 
 
 def cut_at(problem: Problem, *steps: PlacedStep, batch: str = "pears") -> int:

@@ -301,7 +301,7 @@ def test_two_hurried_moments_come_before_canner_runs_and_lateness_before_both() 
     )
     late = beside(replace(HOUR, lateness=40, too_near=0), lateness=0, too_near=2)
     assert not late.startswith(WORSE)
-    assert "fewer weighed minutes late: 0 for 40;" in late
+    assert "fewer minutes late: 0 for 40;" in late
     assert beside(HOUR, washes=3).startswith(WORSE)
 
 
@@ -418,7 +418,7 @@ def test_free_time_is_no_gain_of_a_day_with_other_people() -> None:
     """A helper more is free for longer: that is compared with nothing."""
 
     def with_people(free_min: int, *people: str) -> Outcome:
-        plan = SimpleNamespace(day=SimpleNamespace(people=people))
+        plan = SimpleNamespace(day=SimpleNamespace(wants=(), people=people))
         return made(free_in_one_piece_min=free_min, plan=plan)
 
     alone, calmer = with_people(10, "Ada"), with_people(90, "Ada")
@@ -478,3 +478,22 @@ def test_what_lacks_on_a_changed_shelf_is_told_to_be_bought() -> None:
     one = replace(base, plan=replace(plan, shopping=(*plan.shopping, sugar, lids)))
     assert told_beside(one, base) == ("to be bought for it: 6 lb sugar and 8 lids",)
     assert told_beside(one, one) == ()
+
+
+@pytest.mark.parametrize(
+    ("weight", "name"), [(1, "minutes late"), (3, "minutes late by their weight")]
+)
+def test_minutes_late_are_said_by_their_weight_where_they_have_one(
+    weight: int, name: str
+) -> None:
+    """ "It has more weighed minutes late" was said of a day without any weight."""
+    by = dt.time(9)
+    today = day(
+        Want(product="plum jelly", jars=8, jar="half-pint", by=by, weight=weight)
+    )
+    plan = plan_the_day(today, seconds=0.2, explain=False)
+    assert isinstance(plan, DayPlan)
+    base = outcome_of("as it is", today, plan)
+    late = replace(base, lateness=base.lateness + 40)
+    wishes = wishes_of(base, (base, late))
+    assert f"more {name}: " in figures_words(late, base, wishes)

@@ -14,12 +14,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path as FilePath
 
+from stillroom.file_text import LARGEST_FILE, FileKind, text_of_file, too_large
 from stillroom.jar_count import counted
-from stillroom.refusal import Fault, Unreadable
+from stillroom.refusal import Fault
 from stillroom.toml_lines import Path
 
-LARGEST_FILE = 1_000_000
-"""Bytes that a file may have; a long one has some four thousand."""
 MOST_FAULTS = 100
 """So many faults are listed; a file with more is probably another kind of file."""
 
@@ -42,6 +41,11 @@ class Form:
     """A table that may stand there more than once, such as ``[[shelf]]``."""
     quoted: str
     """A key whose value must stand in quotes, as an example."""
+
+    @property
+    def kind(self) -> FileKind:
+        """The same, as a file that is read."""
+        return FileKind(self.name, "TOML", f"{self.new} writes one to fill in")
 
 
 @dataclass
@@ -124,9 +128,9 @@ def text_of(path_or_text: FilePath | str, form: Form) -> str:
     if isinstance(path_or_text, str):
         size = len(path_or_text.encode("utf-8", "surrogatepass"))
         if size > LARGEST_FILE:
-            raise _too_large("this text", size, form)
+            raise too_large("this text", size, form.kind)
         return path_or_text.removeprefix("\ufeff")
-    return _decoded(_bytes_of(path_or_text, form), path_or_text, form)
+    return text_of_file(path_or_text, form.kind)
 
 
 def values_of(text: str, form: Form) -> dict[str, object] | Fault:
@@ -154,53 +158,6 @@ def listed(faults: list[Fault]) -> tuple[Fault, ...]:
         more = Fault(f"and {counted(len(by_line) - MOST_FAULTS, 'fault')} more")
         by_line = [*by_line[:MOST_FAULTS], more]
     return tuple(by_line)
-
-
-def _bytes_of(path: FilePath, form: Form) -> bytes:
-    new = f"{form.new} writes one to fill in"
-    try:
-        with path.open("rb") as file:
-            # One byte more tells a file that is too large without reading it whole.
-            content = file.read(LARGEST_FILE + 1)
-            if len(content) > LARGEST_FILE:
-                raise _too_large(str(path), path.stat().st_size, form)
-            return content
-    except FileNotFoundError:
-        raise Unreadable(f"there is no file {short_name(path)}; {new}") from None
-    except IsADirectoryError:
-        what = f"{short_name(path)} is a folder, not a {form.name}; {new}"
-        raise Unreadable(what) from None
-    except PermissionError:
-        what = f"{short_name(path)} may not be read; look at its permissions"
-        raise Unreadable(what) from None
-    except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
-        reason = getattr(error, "strerror", None) or error
-        raise Unreadable(f"{short_name(path)} cannot be opened: {reason}") from None
-
-
-def short_name(path: FilePath) -> str:
-    """Return the name of a file in plain letters, cut short."""
-    name = str(path)
-    return ascii(name if len(name) <= 200 else f"{name[:197]}...")
-
-
-def _too_large(name: str, size: int, form: Form) -> Unreadable:
-    most = f"a {form.name} has at most {LARGEST_FILE / 1e6:.0f} MB, mostly a few kB"
-    about = f"{size / 1e6:.1f} MB" if size > LARGEST_FILE else "more than 1 MB"
-    return Unreadable(f"{name} has {about}; {most}. Is it the right file?")
-
-
-def _decoded(content: bytes, path: FilePath, form: Form) -> str:
-    if b"\0" in content:
-        what = f"{short_name(path)} is no text; a {form.name} is written in TOML"
-        raise Unreadable(f"{what}, saved as UTF-8")
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
-        byte = content[error.start]
-        what = f"the byte 0x{byte:02x} is not UTF-8; save {short_name(path)} as UTF-8"
-        raise Unreadable(Fault(what, line=line)) from None
 
 
 def _syntax_fault(text: str, message: str, form: Form) -> Fault:

@@ -10,12 +10,14 @@ import pytest
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_planned import as_planned
+from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.day import Want
 from stillroom.planning.day_file.dayfile import write_day
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.moves import Move
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.second_thoughts.replanned import PUT_OFF
+from stillroom.planning.spoken_of import Minute, TheLoad, says
 from tests.cli.running import run
 from tests.kitchens import day, juice, person, stores
 from tests.planning.small_days import day as small_problem
@@ -176,7 +178,7 @@ def test_what_the_planner_cannot_put_together_is_refused_in_words(
     small_day, monkeypatch
 ):
     def broken(*_given, **_more):
-        raise BrokenPlan("load canner/1 is heated early at minute 108")
+        raise BrokenPlan(says(TheLoad("canner/1"), " is heated early at ", Minute(108)))
 
     monkeypatch.setattr("stillroom.cli.commands.replan.replan", broken)
     said = run("replan", small_day, *QUICK, "--now", "8:30")
@@ -283,7 +285,7 @@ def test_what_gives_way_begins_with_the_end_of_the_day_and_is_said_in_hours(caps
     told = replace(
         found,
         problem=replace(problem, horizon_min=plan.finish_min - 70),
-        broken=(("closed jars wait", 499),),
+        broken=((says("closed jars wait"), 499),),
         longer_min={"Ada": 564},
     )
     print_replanned(told)
@@ -306,7 +308,7 @@ def test_who_stays_to_the_days_end_and_works_on_after_it_is_in_the_json():
     then = as_planned(problem, plan, boil.start_min + 2, late_min=late)
     found = replan(problem, plan, then)
     assert found.new.finish_min == 96
-    assert found.limits == (("the day ends in time", 6),)
+    assert found.limits == ((ENDS_IN_TIME, 6),)
     assert found.longer_min == {}  # told once, as the end of the day
     assert replanned_as_json(found)["stays_longer_min"] == {"Ada": 6}
 
@@ -377,3 +379,14 @@ def test_a_day_without_a_timetable_is_refused_or_told(tmp_path: Path, command):
     assert said.code == (0 if command == "what-if" else 3)
     missing = run(command, "nowhere.toml", *more, "--seconds", "1")
     assert missing.code == 2
+
+
+def test_a_day_that_is_over_is_not_planned_again(small_day):
+    """It said "done at 9:59, as before; nothing moves" an hour after that."""
+    said = run("replan", small_day, *QUICK, "--now", "15:30")
+    assert said.code == 3
+    told = " ".join(said.err.split())
+    assert "by 15:30 every step is done and every jar is out" in told
+    assert "say with --late or --happened what is not done yet" in told
+    late = ("--late", "plum jelly 1/wash_pot=8h")
+    assert run("replan", small_day, *QUICK, "--now", "15:30", *late).code == 0

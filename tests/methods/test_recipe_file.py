@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stillroom.file_text import LARGEST_FILE
 from stillroom.methods.own_class import Classed, ColdOnly, classed
 from stillroom.methods.own_recipe import METHODS, OwnIngredient, OwnRecipe, Question
 from stillroom.methods.recipe_file import (
@@ -15,7 +16,7 @@ from stillroom.methods.recipe_file import (
     write_recipe,
 )
 from stillroom.refusal import Unreadable
-from stillroom.toml_text import LARGEST_FILE, MOST_FAULTS
+from stillroom.toml_text import MOST_FAULTS
 
 HEAD = '[recipe]\ntitle = "t"\nkind = "jam"\nmethod = "with_pectin"\njar = "pint"\n'
 SUGAR = '[[ingredients]]\nis = "sugar"\nquantity = "7 cups"\n'

@@ -332,11 +332,11 @@ def test_the_checker_says_what_the_window_is_for() -> None:
         boil, windows=(Window(step="boil", earliest_min=40, why="it has dripped"),)
     )
     assert violations(day(late), plan) == (
-        "boil of a starts at minute 0; not before 40 (it has dripped)",
+        "boil of a starts at minute 0; not before minute 40 (it has dripped)",
     )
     shut = replace(boil, windows=(Window(step="boil", latest_min=-1),))
     assert violations(day(shut), plan) == (
-        "boil of a starts at minute 0; at the latest -1",
+        "boil of a starts at minute 0; at the latest minute -1",
     )
 
 

@@ -107,6 +107,18 @@ def test_cautions_of_the_process_go_with_those_of_the_batch():
     assert replace(batch, process=None).all_cautions == batch.cautions
 
 
+def test_what_recipe_and_process_say_in_other_words_is_said_once():
+    """Of pear butter it stood there twice that Asian pears are not acid enough."""
+    batch = batches(TWO)[0]
+    assert batch.process is not None
+    of_recipe = Caution("European pears only; Asian pears are not acid enough.", "one")
+    again = Caution("European pears; Asian pears need added acid.", "another")
+    steam = Caution("steam", "the book")
+    process = replace(batch.process, cautions=(again, steam))
+    both = replace(batch, cautions=(of_recipe,), process=process)
+    assert both.all_cautions == (of_recipe, steam)
+
+
 # --- what is left out, and what is proven ---------------------------------------
 
 

@@ -15,6 +15,7 @@ from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem, Want
 from stillroom.planning.second_thoughts.before_its_hour import sooner
+from stillroom.planning.spoken_of import Minute, says
 from stillroom.planning.timetable import Answer, PlacedStep, Timetable
 from stillroom.planning.why_not.refuse import refuse_nonsense
 from stillroom.refusal import Refusal, Unreadable
@@ -188,7 +189,7 @@ def test_what_cannot_be_put_together_is_told_by_the_clock(state, monkeypatch):
     """The search counts from twenty to eight: its minute 18 is no clock's."""
 
     def broken(*_given, **_more):
-        raise BrokenPlan("Ada gives 6 quarters at minute 18")
+        raise BrokenPlan(says("Ada gives 6 quarters at ", Minute(18)))
 
     monkeypatch.setattr("stillroom.running.again.replan_changed", broken)
     no = plan_again(state, at(-20), Told())

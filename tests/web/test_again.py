@@ -16,6 +16,7 @@ from stillroom.planning.day_odds.odds import odds_learned, odds_of
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts.leave_out import Offer
+from stillroom.planning.spoken_of import says
 from stillroom.planning.timetable import Answer
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.words.entries import Ink
@@ -427,7 +428,7 @@ def test_a_broken_promise_and_what_gives_way_are_said_in_hours(kitchen, plan):
         ),
         new=new,
         moves=tuple(replace(m, is_min=m.was_min + 499) for m in found.moves),
-        broken=(("closed jars wait", 284),),
+        broken=((says("closed jars wait"), 284),),
         longer_min={"Ada": 564},
     )
     without = Offer(

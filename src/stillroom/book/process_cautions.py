@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib.resources.abc import Traversable
 
@@ -80,7 +80,7 @@ def cautions_for(
     if needs_sterile_jars(row.minutes, row.pressure_psi):
         said.append(_sterilise(row, jar, elevation_ft))
     fruit = fruits().get(name.fruit)
-    if fruit is not None and fruit.note and not _is_said(fruit.note, said):
+    if fruit is not None and fruit.note and not is_said(fruit.note, said):
         said.append(Caution(f"{capital(fruit.note)}.", str(fruit.source)))
     if elevation_ft < 0:
         said.append(rules["below-sea-level"].caution)
@@ -103,10 +103,10 @@ def cautions_for(
     return tuple(said)
 
 
-def _is_said(note: str, said: list[Caution]) -> bool:
+def is_said(note: str, said: Iterable[Caution], *, most: float = 0.5) -> bool:
     """Whether a caution says most of a note already: yellow-fleshed peaches only."""
     words = set(tokens(note))
-    return any(2 * len(words & set(tokens(one.text))) > len(words) for one in said)
+    return any(len(words & set(tokens(one.text))) > most * len(words) for one in said)
 
 
 def acid_of_its_recipe(name: ProductName) -> tuple[Caution, ...]:

@@ -177,7 +177,7 @@ class LazyGroup(click.Group):
         except OSError as fault:
             if fault.filename is None:  # a pipe that nobody reads any more, say
                 raise
-            from stillroom.toml_text import short_name
+            from stillroom.file_text import short_name
 
             name = short_name(Path(os.fsdecode(fault.filename)))
             click.echo(f"{name}: {fault.strerror}; give another one", err=True)

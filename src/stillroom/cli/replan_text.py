@@ -147,7 +147,7 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
             for m in found.moves
         ],
         "gives_way": [
-            {"limit": what, "min": over or None, "by_now_min": by_now}
+            {"limit": str(what), "min": over or None, "by_now_min": by_now}
             for (what, over), by_now in zip(found.limits, found.by_now_min, strict=True)
         ],
         "was_over": [{"limit": what, "min": over} for what, over in found.was_over],

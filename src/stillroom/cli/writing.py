@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from stillroom.file_text import short_name
 from stillroom.refusal import Fault, Unreadable
-from stillroom.toml_text import short_name
 
 _PDF = b"%PDF-"
 

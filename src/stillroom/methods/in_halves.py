@@ -17,6 +17,8 @@ from stillroom.methods.step import Skill, Spread, Step
 
 WORTH_HALVING_MIN = 10
 """Shorter work is done before the other has an apron on. A choice of ours. [min]"""
+HALF, THE_OTHER = ": half of it", ": the other half"
+IN_ALL = "in all "
 HANDS_ON = 3
 """Quarters of work that hands do at their own pace."""
 
@@ -81,6 +83,23 @@ def whole_step(step_id: str) -> str:
     return step_id.removesuffix(other_half(""))
 
 
+def whole_again(half: Step) -> Step:
+    """
+    A half as it is told where both come to one piece of work.
+
+    >>> half = Step(id="cut", verb="Cut: half of it", duration_min=6, note="in all 7")
+    >>> whole_again(half).verb, whole_again(half).note
+    ('Cut', '7')
+    """
+    verb, note = half.verb.removesuffix(HALF), half.note.removeprefix(IN_ALL)
+    return replace(half, verb=verb, note=note)
+
+
+def begun_later(half: Step) -> Step:
+    """A half as it is told where the other was begun before it."""
+    return replace(half, verb=f"{half.verb.removesuffix(HALF)}{THE_OTHER}")
+
+
 def _ids(step_id: str, halved: dict[str, str]) -> tuple[str, ...]:
     return (step_id, halved[step_id]) if step_id in halved else (step_id,)
 
@@ -90,8 +109,8 @@ def _halves(step: Step) -> tuple[Step, Step]:
     first = math.ceil(step.duration_min / 2)
     second = step.duration_min - first
     return (
-        _part(step, step.id, f"{step.verb}: half of it", first),
-        _part(step, other_half(step.id), f"{step.verb}: half of it", second),
+        _part(step, step.id, f"{step.verb}{HALF}", first),
+        _part(step, other_half(step.id), f"{step.verb}{HALF}", second),
     )
 
 
@@ -102,7 +121,7 @@ def _part(step: Step, step_id: str, verb: str, minutes: int) -> Step:
         likely=minutes,
         high=math.ceil(step.spread.high * share),
     )
-    note = f"in all {step.note}" if step.note[:1].isdigit() else step.note
+    note = f"{IN_ALL}{step.note}" if step.note[:1].isdigit() else step.note
     book = None if step.book_min is None else max(1, round(step.book_min * share))
     return replace(
         step,

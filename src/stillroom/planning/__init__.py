@@ -41,6 +41,7 @@ What all of them speak of stays here::
     network.py         the links of one batch as a network of time lags
     rinses.py          washes that may be rinses, where the same product comes next
     happened.py        what has happened by a minute of the day
+    spoken_of.py       a sentence about a plan, in parts: its steps, loads and minutes
 
 And so does the line through the house::
 

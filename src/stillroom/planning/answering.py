@@ -17,16 +17,32 @@ from stillroom.planning.how_good.lateness import (
 )
 from stillroom.planning.how_good.other_hands import in_calmer_hands
 from stillroom.planning.how_good.rests_apart import with_rests_apart
-from stillroom.planning.judge.check import misstatements, violations
+from stillroom.planning.how_good.stands_less import standing_less
+from stillroom.planning.judge.check import breaches, misstatements
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import rinsed_where_enough
+from stillroom.planning.spoken_of import Sentence, says
 from stillroom.planning.timetable import Answer, Timetable
 
 NOTHING_BETTER = "the search found nothing better than a plan by hand"
 
 
 class BrokenPlan(AssertionError):
-    """A plan of our own making breaks a rule: a mistake in the planner."""
+    """
+    A plan of our own making breaks a rule: a mistake in the planner.
+
+    Attributes
+    ----------
+    said : tuple of Sentence
+        What it breaks.
+    """
+
+    def __init__(self, *said: Sentence) -> None:
+        super().__init__(*said)
+        self.said = said
+
+    def __str__(self) -> str:
+        return "; ".join(map(str, self.said))
 
 
 def judge(problem: Problem, timetable: Timetable) -> Timetable:
@@ -38,9 +54,9 @@ def judge(problem: Problem, timetable: Timetable) -> Timetable:
     BrokenPlan
         With what it breaks.
     """
-    broken = violations(problem, timetable)
+    broken = breaches(problem, timetable)
     if broken:
-        raise BrokenPlan("; ".join(broken))
+        raise BrokenPlan(*(one.said for one in broken))
     return timetable
 
 
@@ -119,6 +135,7 @@ def answer_of(
             is_over=is_over,
         )
         timetable = with_rests_apart(problem, timetable)
+        timetable = standing_less(problem, timetable, is_over=is_over)
     ended = score(problem, timetable)
     # what the first search reached; goals that she puts in front may end later
     reached = min((worth for _, worth, _ in found.trace), default=ended)
@@ -159,7 +176,7 @@ def answer_of(
     )
     wrong = misstatements(problem, answer)
     if wrong:
-        raise BrokenPlan("; ".join(wrong))
+        raise BrokenPlan(*map(says, wrong))
     return answer
 
 

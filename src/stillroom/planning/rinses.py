@@ -13,6 +13,7 @@ from enum import StrEnum
 from itertools import pairwise
 
 from stillroom.methods.handling import BASIS
+from stillroom.methods.in_halves import begun_later, other_half
 from stillroom.methods.step import Step
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import PlacedStep, Timetable
@@ -123,19 +124,30 @@ def _may_be_followed(problem: Problem, batch: Batch, wash: Step) -> bool:
 
 
 def as_worked(problem: Problem, plan: Timetable | Iterable[PlacedStep]) -> Problem:
-    """Return the day with its rinses told as such: their words and their minutes."""
-    steps = plan.steps if isinstance(plan, Timetable) else plan
-    rinsed = {(s.batch, s.step) for s in steps if s.rinsed}
-    if not rinsed:
+    """
+    Return the day with its steps told as they are done.
+
+    Rinses have their own words and minutes, and of two halves of one cutting the one
+    begun later is the other half.
+    """
+    steps = plan.steps if isinstance(plan, Timetable) else tuple(plan)
+    done = {(s.batch, s.step): s for s in steps}
+    rinsed = {key for key, s in done.items() if s.rinsed}
+    later = {
+        max((key, other), key=lambda half: (done[half].start_min, half))
+        for key in done
+        if (other := (key[0], other_half(key[1]))) in done
+    }
+    if not rinsed and not later:
         return problem
+
+    def told(step: Step, batch: Batch) -> Step:
+        if (batch.id, step.id) in rinsed:
+            return _as_rinse(step, batch)
+        return begun_later(step) if (batch.id, step.id) in later else step
+
     batches = tuple(
-        replace(
-            batch,
-            steps=tuple(
-                _as_rinse(s, batch) if (batch.id, s.id) in rinsed else s
-                for s in batch.steps
-            ),
-        )
+        replace(batch, steps=tuple(told(s, batch) for s in batch.steps))
         for batch in problem.batches
     )
     return replace(problem, batches=batches)

@@ -22,7 +22,7 @@ from stillroom.planning.cpsat.search import TOO_SLOW
 from stillroom.planning.cpsat.solve import Search, is_small
 from stillroom.planning.cpsat.which_batches import Which, which_batches
 from stillroom.planning.hand.by_hand import by_hand
-from stillroom.planning.judge.check import violations
+from stillroom.planning.judge.check import breaches, violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, Timetable
@@ -320,9 +320,9 @@ def _judged(problem: Problem, which: Which) -> Which:
     """A set comes with a plan that breaks no rule."""
     if which.timetable is None:
         return which
-    broken = violations(only(problem, which.kept), which.timetable)
+    broken = breaches(only(problem, which.kept), which.timetable)
     if broken:
-        raise BrokenPlan("; ".join(broken))
+        raise BrokenPlan(*(one.said for one in broken))
     return which
 
 

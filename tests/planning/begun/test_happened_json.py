@@ -36,7 +36,7 @@ def read(file: Path, text: str | bytes) -> Happened:
             r"^line 1: this is not JSON, where it says '.{13}'\. A comma",
         ),
         ("", 'line 1: the file is empty; {} says that all went as planned, {"rest": '),
-        (b'{\n"rest": "\xff"}', "line 2: the byte 0xff is not UTF-8; save it as UTF-8"),
+        (b'{\n"rest": "\xff"}', "line 2: the byte 0xff is not UTF-8; save .* as UTF-8"),
         (
             '{"rest": "not begun", "rest": "as planned"}',
             "rest: 'rest' stands here; write each key once",
@@ -55,7 +55,7 @@ def read(file: Path, text: str | bytes) -> Happened:
             '{"steps": [{"batch": "a", "step": "boil"}]}',
             r"steps\[1\]: 'a/boil' stands here; name a step of the plan; steps of it: ",
         ),
-        (b" " * 1_000_001, "is larger than 1 MB"),
+        (b" " * 1_000_001, "a file of what happened has at most 1 MB"),
     ],
 )
 def test_what_is_wrong_is_said_with_its_place(
@@ -70,7 +70,7 @@ def test_what_is_wrong_is_said_with_its_place(
 def test_no_file_and_a_folder_are_told_apart(tmp_path: Path) -> None:
     with pytest.raises(Unreadable, match=r"there is no file .*nowhere"):
         read_happened(tmp_path / "nowhere.json", PROBLEM, PLAN, 50)
-    with pytest.raises(Unreadable, match="is a folder; name the file"):
+    with pytest.raises(Unreadable, match="is a folder, not a file of what happened"):
         read_happened(tmp_path, PROBLEM, PLAN, 50)
 
 

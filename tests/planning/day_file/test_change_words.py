@@ -79,8 +79,9 @@ CHANGES = [
     ("wants.plum jelly.by", "11:00", "plum jelly is wanted by 11:00"),
     ("wants.plum jelly.by", "nothing", "plum jelly is wanted by no hour"),
     ("wants.plum jelly.matters", "5", "plum jelly matters 5 of 5"),
-    ("shelf.sugar", "nothing", "there is no sugar"),
-    ("shelf.sugar.quantity", '"22 lb"', "there is 22 lb of sugar"),
+    ("shelf.sugar", "nothing", "the shelf has no sugar"),
+    ("shelf.lids.quantity", '"3"', "the shelf has 3 lids"),
+    ("shelf.sugar.quantity", '"22 lb"', "the shelf has 22 lb of sugar"),
     (
         "shelf.juice.use_by",
         "2026-09-01",

@@ -141,7 +141,7 @@ def test_of_two_wants_for_one_product_each_is_held_against_its_own():
             "day.starts=06:30; people.Tilda.goes=06:30",
             "the day starts at 6:30 and Tilda goes at 6:30",
         ),
-        ("shelf.blackberry juice=nothing", "there is no blackberry juice"),
+        ("shelf.blackberry juice=nothing", "the shelf has no blackberry juice"),
         (
             "shelf.blackberry juice.use_by=nothing",
             "blackberry juice has no day to be used by",

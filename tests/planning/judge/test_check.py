@@ -217,7 +217,7 @@ BREAKINGS: list[tuple[str, Breaking, str]] = [
     (
         "6 while away",
         with_step("jelly-2", "lid", person="helper", start_min=73, end_min=77),
-        "falls while helper is away, minute 60 to 75",
+        "falls while helper is away, minute 60 to minute 75",
     ),
     ("6 break out of its window", with_break(150), "lies outside its window"),
     ("6 break too short", with_break(0, -5), "lies outside its window"),

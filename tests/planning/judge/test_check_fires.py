@@ -226,7 +226,7 @@ def test_a_canner_whose_fire_a_pot_took_is_heated_from_cold() -> None:
     assert again(106, 30) == ()
     assert again(106, 20) == (
         "load L2 is lowered after 20 min of heating; its water needs 30, for a pot was "
-        "on its fire since L1",
+        "on its fire since load L1",
     )
     steps[-1] = at("b", "burn", 145, 155, burner="strong-1")
     assert again(106, 20) == ()  # a pot after it is no reason
@@ -247,7 +247,7 @@ def test_a_canner_whose_fire_another_canner_took_is_heated_from_cold() -> None:
     assert again(160) == ()
     assert again(150) == (
         "load L3 is lowered after 20 min of heating; its water needs 30, for a pot was "
-        "on its fire since L1",
+        "on its fire since load L1",
     )
     # on a fire of its own the second is no reason: 20 will do
     other = a_canner("canner-2", burners=("middle-1",))
@@ -301,7 +301,7 @@ def test_another_canner_before_or_after_takes_no_canner_off_its_fire() -> None:
     cold = [*loads[:3], replace(loads[3], heat_min=195)]
     assert said(problem, steps, cold) == (
         "load L4 is lowered after 20 min of heating; its water needs 30, for a pot was "
-        "on its fire since L1",
+        "on its fire since load L1",
     )
 
 
@@ -317,7 +317,7 @@ def test_a_canner_that_stood_beside_it_on_one_fire_did_not_take_it() -> None:
     at_once = "canners canner and canner-2 stand on burner strong-1 at once"
     cold = (
         "load L3 is lowered after 20 min of heating; its water needs 30, for a pot was "
-        "on its fire since L2"
+        "on its fire since load L2"
     )
     for lower, answers in (
         (160, (at_once,)),

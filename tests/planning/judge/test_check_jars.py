@@ -229,7 +229,7 @@ def test_one_load_after_the_other_in_one_canner() -> None:
     assert two_loads(hot, load(fire_free_min=65)) == ()
     early = later(64, hot=True, heat_min=64, lowered_by="p2")
     assert two_loads(early, load(fire_free_min=64)) == (
-        "loads L1 and L2 are in canner canner at once",
+        "load L1 and load L2 are in canner canner at once",
     )
 
 
@@ -249,10 +249,10 @@ def test_water_stays_hot_so_long_while_the_fire_burns() -> None:
     # out at 65, stays hot 25: lowered by 90
     assert two_loads(later(90, hot=True, heat_min=90), load(fire_free_min=90)) == ()
     assert two_loads(later(91, hot=True, heat_min=91), load(fire_free_min=91)) == (
-        "load L2 comes 26 min after L1 is out; the water stays hot 25",
+        "load L2 comes 26 min after load L1 is out; the water stays hot 25",
     )
     assert two_loads(later(90, hot=True, heat_min=90), load(fire_free_min=89)) == (
-        "load L2 is called hot, but the fire was off since L1",
+        "load L2 is called hot, but the fire was off since load L1",
     )
     assert two_loads(later(90, hot=True, heat_min=89), load(fire_free_min=90)) == (
         "load L2 is called hot and heated all the same",
@@ -262,14 +262,16 @@ def test_water_stays_hot_so_long_while_the_fire_burns() -> None:
 def test_water_that_cooled_is_reheated_when_the_load_before_is_out() -> None:
     # out at 65, reheated for 20: lowered from 85 on
     assert two_loads(later(85, heat_min=65)) == ()
-    assert two_loads(later(84, heat_min=64)) == ("load L2 is heated before L1 is out",)
+    assert two_loads(later(84, heat_min=64)) == (
+        "load L2 is heated before load L1 is out",
+    )
     assert two_loads(later(95, heat_min=65)) == ()  # longer than it needs: as at first
     assert two_loads(later(85, heat_min=66)) == (
         "load L2 is lowered after 19 min of heating; its water needs 20",
     )
     assert two_loads(later(85, heat_min=65), load(fire_free_min=65)) == ()
     assert two_loads(later(85, heat_min=65), load(fire_free_min=66)) == (
-        "load L2 is heated on the fire that L1 holds",
+        "load L2 is heated on the fire that load L1 holds",
     )
 
 

@@ -145,10 +145,10 @@ def test_a_link_holds_from_its_least_to_its_most(
 @pytest.mark.parametrize(
     ("start", "answer"),
     [
-        (29, "do of a starts at minute 29; not before 30 (it drips)"),
+        (29, "do of a starts at minute 29; not before minute 30 (it drips)"),
         (30, None),
         (60, None),
-        (61, "do of a starts at minute 61; at the latest 60 (it drips)"),
+        (61, "do of a starts at minute 61; at the latest minute 60 (it drips)"),
     ],
 )
 def test_what_is_ready_by_the_clock_is_begun_in_its_window(
@@ -238,8 +238,8 @@ def test_lowering_and_lifting_take_three_quarters(when: int, what: str) -> None:
         (19, "do of a starts 1 min before p1 arrives"),
         (20, None),
         (40, None),  # away from 50 to 60
-        (41, "do of a falls while p1 is away, minute 50 to 60"),
-        (59, "do of a falls while p1 is away, minute 50 to 60"),
+        (41, "do of a falls while p1 is away, minute 50 to minute 60"),
+        (59, "do of a falls while p1 is away, minute 50 to minute 60"),
         (60, None),
         (90, None),  # leaves at 100
         (91, "do of a ends 1 min after p1 leaves"),
@@ -259,7 +259,10 @@ def test_a_break_begins_within_its_window(start: int, holds: bool) -> None:
     rest = Break(duration_min=15, earliest_min=100, latest_start_min=120)
     problem = day(people=(person("p1", breaks=(rest,)),))
     placed = PlacedBreak(person="p1", start_min=start, end_min=start + 15)
-    answer = "a break of p1 lies outside its window: 15 min starting 100 to 120"
+    answer = (
+        "a break of p1 lies outside its window: "
+        "15 min starting minute 100 to minute 120"
+    )
     assert said(problem, breaks=[placed]) == (() if holds else (answer,))
 
 

@@ -141,9 +141,9 @@ def test_what_has_begun_of_another_batch_frees_no_step_of_the_same_name() -> Non
 
     assert then(46) == (
         "fill of b starts 6 min after boil; at most 5",
-        "fill of b starts at minute 46; at the latest 40",
+        "fill of b starts at minute 46; at the latest minute 40",
     )
-    assert then(44) == ("fill of b starts at minute 44; at the latest 40",)
+    assert then(44) == ("fill of b starts at minute 44; at the latest minute 40",)
 
 
 def test_a_link_without_a_longest_wait_has_none_after_the_past_either() -> None:
@@ -178,8 +178,8 @@ def dripped(start: int, now: int = 0, **given: object) -> tuple[str, ...]:
     return said_again(problem, now, later=part, **given)
 
 
-SPOILT = "do of a starts at minute 61; at the latest 60"
-NOT_READY = "do of a starts at minute 29; not before 30"
+SPOILT = "do of a starts at minute 61; at the latest minute 60"
+NOT_READY = "do of a starts at minute 29; not before minute 30"
 
 
 def test_what_is_to_come_is_begun_in_its_window() -> None:
@@ -192,7 +192,7 @@ def test_a_latest_start_gives_way_where_it_is_said_and_no_earliest() -> None:
     said = {("a", "", "do"): 1}
     assert dripped(61, given_way=said) == ()
     assert dripped(62, given_way=said) == (
-        "do of a starts at minute 62; at the latest 61",
+        "do of a starts at minute 62; at the latest minute 61",
     )
     assert dripped(29, given_way=said) == (NOT_READY,)
     assert dripped(61, given_way={("b", "", "do"): 1}) == (SPOILT,)

@@ -160,7 +160,7 @@ def test_two_loads_that_were_in_one_canner_at_once_are_past() -> None:
     problem = day(closed("a"), closed("b"))
     steps = [LID, at("b", "lid", 45, 50)]
     second = load(64, id="L2", jars=(("b", 5),), hot=True, heat_min=64)
-    answer = "loads L1 and L2 are in canner canner at once"
+    answer = "load L1 and load L2 are in canner canner at once"
     first = load(fire_free_min=64)
     assert said_again(problem, 200, Part(steps=steps, loads=[first, second])) == ()
     later = Part(loads=[second])
@@ -218,7 +218,7 @@ def test_a_lift_to_come_takes_its_minutes() -> None:
         ({"leaves_min": 64}, "lifting load L1 ends 1 min after p1 leaves"),
         (
             {"away": ((60, 62),)},
-            "lifting load L1 falls while p1 is away, minute 60 to 62",
+            "lifting load L1 falls while p1 is away, minute 60 to minute 62",
         ),
     ],
 )

@@ -44,7 +44,10 @@ TWENTY = asked(20, 100, 120)
 def test_a_rest_to_come_is_taken_in_its_window() -> None:
     assert said((TWENTY,), 50, later=(rest(100, 20),)) == ()
     assert said((TWENTY,), 50, later=(rest(120, 20),)) == ()
-    answer = "a break of p1 lies outside its window: 20 min starting 100 to 120"
+    answer = (
+        "a break of p1 lies outside its window: "
+        "20 min starting minute 100 to minute 120"
+    )
     for start in (99, 121):
         assert said((TWENTY,), 50, later=(rest(start, 20),)) == (answer,)
 
@@ -83,7 +86,7 @@ def test_a_rest_stands_for_the_one_that_is_most_like_it_in_length() -> None:
     assert said(both, 80, taken=taken, later=(rest(85, 10),)) == ()
     assert said(both, 80, taken=taken, later=(rest(150, 30),)) == (
         "a break of p1 lies outside its window: "
-        "28 min starting 40 to 40; 10 min starting 0 to 90",
+        "28 min starting minute 40 to minute 40; 10 min starting minute 0 to minute 90",
     )
 
 
@@ -114,14 +117,18 @@ def test_two_rests_that_were_taken_stand_for_two() -> None:
 def test_a_rest_whose_window_is_past_comes_later(
     now: int, start: int, holds: bool
 ) -> None:
-    answer = "a break of p1 lies outside its window: 20 min starting 100 to 120"
+    answer = (
+        "a break of p1 lies outside its window: "
+        "20 min starting minute 100 to minute 120"
+    )
     found = said((TWENTY,), now, later=(rest(start, 20),))
     assert found == (() if holds else (answer,))
 
 
 def test_a_rest_whose_window_is_past_is_still_as_long() -> None:
     assert said((TWENTY,), 121, later=(rest(200, 19),)) == (
-        "a break of p1 lies outside its window: 20 min starting 100 to 200",
+        "a break of p1 lies outside its window: "
+        "20 min starting minute 100 to minute 200",
     )
 
 

@@ -314,7 +314,7 @@ def test_a_fault_is_said_as_the_keeper_calls_its_place(change, words):
             "the long canner holds other jars",
         ),
         ("people.Corwin.away=[5]", "the hours at which Corwin is away are otherwise"),
-        ("shelf.plum juice=nothing", "there is no plum juice"),
+        ("shelf.plum juice=nothing", "the shelf has no plum juice"),
         ("shelf.plum juice.frozen=false", "plum juice is not frozen"),
         ("day.first=nothing", "no goal is put first"),
         ("day.ends=nothing", "the day has no end of its own"),

@@ -10,7 +10,7 @@ import pytest
 from kitchens import day, juice, person, stores
 
 from stillroom.planning.day import Lot, Rest, Want
-from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.dayplan import DayPlan, Purchase
 from stillroom.planning.goal_order import Goal
 from stillroom.planning.how_good.goals import goals_of
 from stillroom.planning.other_days.better_day import (
@@ -18,17 +18,19 @@ from stillroom.planning.other_days.better_day import (
     is_better,
     wishes_of,
 )
+from stillroom.planning.other_days.told_beside import (
+    holds_too_words,
+    on_one_fire,
+    told_beside,
+)
 from stillroom.planning.other_days.what_if import AS_IT_IS, Outcome, outcome_of
 from stillroom.planning.other_days.what_if_words import (
     comparison,
-    holds_too_words,
     left_out_words,
     missing_words,
     nobody_there,
     not_made_words,
-    on_one_fire,
     remarks_by_day,
-    told_beside,
 )
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
@@ -299,7 +301,7 @@ def test_two_hurried_moments_come_before_canner_runs_and_lateness_before_both() 
     )
     late = beside(replace(HOUR, lateness=40, too_near=0), lateness=0, too_near=2)
     assert not late.startswith(WORSE)
-    assert "fewer weighed minutes late: 0 for 40;" in late
+    assert "fewer minutes late: 0 for 40;" in late
     assert beside(HOUR, washes=3).startswith(WORSE)
 
 
@@ -416,7 +418,7 @@ def test_free_time_is_no_gain_of_a_day_with_other_people() -> None:
     """A helper more is free for longer: that is compared with nothing."""
 
     def with_people(free_min: int, *people: str) -> Outcome:
-        plan = SimpleNamespace(day=SimpleNamespace(people=people))
+        plan = SimpleNamespace(day=SimpleNamespace(wants=(), people=people))
         return made(free_in_one_piece_min=free_min, plan=plan)
 
     alone, calmer = with_people(10, "Ada"), with_people(90, "Ada")
@@ -448,3 +450,50 @@ def test_what_is_remarked_is_said_of_the_day_that_it_is_of() -> None:
     assert remarks_by_day(found) == (
         ("", "all"), ("as it is and 2", "two"), ("2", "one"),
     )  # fmt: skip
+
+
+def test_a_day_that_misses_the_hour_it_was_given_says_by_how_much() -> None:
+    """ "If the day is to be done by 9:30, the day is done by 9:59" said no more."""
+    today = day()
+    plan = plan_the_day(today, seconds=0.2, explain=False)
+    assert isinstance(plan, DayPlan)
+    base = outcome_of("as it is", today, plan)
+    ends = base.ends_clock_min
+    one = replace(base, change="day.done_by=x", hour_min=ends - 29)
+    hour = f"{(ends - 29) // 60}:{(ends - 29) % 60:02d}"
+    said = f"it ends 29 min after {hour}, by which it is to be done"
+    assert told_beside(one, base) == (said,)
+    assert told_beside(replace(one, hour_min=ends), base) == ()
+    assert told_beside(one, one) == ()  # the day as it is says it
+
+
+def test_what_lacks_on_a_changed_shelf_is_told_to_be_bought() -> None:
+    """With one cup of sugar the day was "done as it is now", and no word more."""
+    today = day()
+    plan = plan_the_day(today, seconds=0.2, explain=False)
+    assert isinstance(plan, DayPlan)
+    base = outcome_of("as it is", today, plan)
+    sugar = Purchase(name="sugar", need="14 cups", have="1 cup", buy="6 lb", why="")
+    lids = Purchase(name="lids", need="20", have="12", buy="8", why="")
+    one = replace(base, plan=replace(plan, shopping=(*plan.shopping, sugar, lids)))
+    assert told_beside(one, base) == ("to be bought for it: 6 lb sugar and 8 lids",)
+    assert told_beside(one, one) == ()
+
+
+@pytest.mark.parametrize(
+    ("weight", "name"), [(1, "minutes late"), (3, "minutes late by their weight")]
+)
+def test_minutes_late_are_said_by_their_weight_where_they_have_one(
+    weight: int, name: str
+) -> None:
+    """ "It has more weighed minutes late" was said of a day without any weight."""
+    by = dt.time(9)
+    today = day(
+        Want(product="plum jelly", jars=8, jar="half-pint", by=by, weight=weight)
+    )
+    plan = plan_the_day(today, seconds=0.2, explain=False)
+    assert isinstance(plan, DayPlan)
+    base = outcome_of("as it is", today, plan)
+    late = replace(base, lateness=base.lateness + 40)
+    wishes = wishes_of(base, (base, late))
+    assert f"more {name}: " in figures_words(late, base, wishes)

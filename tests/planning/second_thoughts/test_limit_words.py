@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import pytest
 from planning.small_days import canner, day, person, step
-from planning.written_out import LID, at, batch, closed, fire, load, said
+from planning.written_out import LID, at, batch, closed, fire, load
 
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.problem import Burner, Window
+from stillroom.planning.judge.check import breaches
+from stillroom.planning.problem import Break, Burner, Window
 from stillroom.planning.second_thoughts.limit_words import limit_words, not_together
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.spoken_of import Minute, TheLoad, says
+from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.planning.waits.load_names import LoadNames
 
 
-def words(problem, steps, loads=()) -> list[str]:
-    plan = Timetable(steps=tuple(steps), loads=tuple(loads), breaks=())
+def words(problem, steps=(), loads=(), breaks=()) -> list[str]:
+    plan = Timetable(steps=tuple(steps), loads=tuple(loads), breaks=tuple(breaks))
     names = LoadNames(problem, plan)
-    return [limit_words(problem, names, one) for one in said(problem, steps, loads)]
+    return [limit_words(problem, names, b.said) for b in breaches(problem, plan)]
 
 
 def test_the_judges_minutes_are_hours() -> None:
@@ -59,7 +62,8 @@ def test_what_does_not_go_together_is_refused_in_the_keepers_words() -> None:
     problem = day(closed("a"))
     plan = Timetable(steps=(LID,), loads=(load(30),), breaks=())
     broken = BrokenPlan(
-        "p1 gives 6 quarters at minute 108 (7 min in all); load L1 waits"
+        says("p1 gives 6 quarters at ", Minute(108), " (7 min in all)"),
+        says(TheLoad("L1"), " waits"),
     )
     no = not_together(problem, plan, broken, instead="say it otherwise")
     assert no.reason == (
@@ -67,3 +71,35 @@ def test_what_does_not_go_together_is_refused_in_the_keepers_words() -> None:
         "at 9:48 (7 min in all); load 1 in the canner waits"
     )
     assert no.instead == "say it otherwise"
+
+
+def test_a_break_out_of_its_window_is_told_by_the_clock() -> None:
+    meant = Break(duration_min=15, earliest_min=100, latest_start_min=120)
+    ada = person("Ada", breaks=(meant,))
+    early = PlacedBreak(person="Ada", start_min=60, end_min=75)
+    assert words(day(people=(ada,)), breaks=[early]) == [
+        "a break of Ada lies outside its window: 15 min starting 9:40 to 10:00"
+    ]
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["plum_jelly 1", "jelly at minute 108", "not before 7", "load L1", "jam after lid"],
+)
+def test_a_keepers_own_name_is_left_as_it_is_whatever_it_looks_like(name: str) -> None:
+    """Of a sentence only what it speaks of is told otherwise, never a name in it."""
+    windows = (Window(step="burn", earliest_min=120, why=f"not before {name}"),)
+    cooks = batch(name, step("burn", 10, 0), windows=windows)
+    assert words(day(cooks), [at(name, "burn", 108, 118)]) == [
+        f'"burn" of {name} starts at 9:48; not before 10:00 (not before {name})'
+    ]
+
+
+def test_of_two_loads_the_one_is_named_whose_id_begins_like_the_other() -> None:
+    one, twelfth = load(30), load(90, id="L12")
+    plan = Timetable(steps=(LID,), loads=(one, twelfth), breaks=())
+    said = says(TheLoad("L12"), " waits, ", TheLoad("L1"), " is out")
+    names = LoadNames(day(closed("a")), plan)
+    assert limit_words(day(closed("a")), names, said) == (
+        "load 2 in the canner waits, load 1 in the canner is out"
+    )

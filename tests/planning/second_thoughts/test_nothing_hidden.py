@@ -16,6 +16,7 @@ import pytest
 from hypothesis import HealthCheck, assume, event, given, settings
 from hypothesis import strategies as st
 from planning.day_strategies_small import random_days, random_pan_days
+from planning.judged_again import plainly
 from planning.small_days import Break, butter, day, jelly, person, step
 from planning.written_out import at, batch
 
@@ -32,6 +33,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.put_off_breaks import what_gives_way
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.second_thoughts.replanned import PUT_OFF, Replanned
+from stillroom.planning.spoken_of import Sentence, says
 from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.planning.why_not.refuse import refuse_nonsense
 from stillroom.planning.words.step_words import called
@@ -74,11 +76,15 @@ def not_kept(problem: Problem, then: Happened, new: Timetable) -> list[tuple[str
 
 
 def all_named(
-    problem: Problem, then: Happened, new: Timetable, said: Sequence[tuple[str, int]]
+    problem: Problem,
+    then: Happened,
+    new: Timetable,
+    said: Sequence[tuple[Sentence, int]],
 ) -> None:
     for words, over in not_kept(problem, then, new):
         assert any(
-            what.startswith(words) and minutes == over for what, minutes in said
+            what.startswith(words) and minutes == over
+            for what, minutes in plainly(said)
         ), (words, over, said)
 
 
@@ -177,7 +183,7 @@ SAID = '"mound" of butter-1 at once after "cook" (it would burn)'
 
 def test_what_cooks_and_waits_for_busy_hands_is_said_to_burn() -> None:
     found = burning(people=1)
-    assert found.broken == ((SAID, 12),)
+    assert plainly(found.broken) == ((SAID, 12),)
     assert "This limit gives way by 12 min" in found.sentence
     # the search and the old order put off say the same, in the same words
     kept = timetable_put_off(
@@ -214,7 +220,7 @@ def test_the_old_order_in_place_of_a_worse_plan_is_not_called_no_plan(
 
     monkeypatch.setattr(f"{replan.__module__}.solve_rest", worse)
     kept = replan(found.problem, found.old, found.happened, seconds=1)
-    assert (kept.made_by, kept.broken) == (PUT_OFF, ((SAID, 12),))
+    assert (kept.made_by, plainly(kept.broken)) == (PUT_OFF, ((SAID, 12),))
     print_replanned(kept)
     assert "No better plan was found in the time" in capsys.readouterr().out
     monkeypatch.setattr(f"{replan.__module__}.solve_rest", lambda *_, **__: None)
@@ -261,7 +267,7 @@ def test_what_the_past_has_broken_is_told_once_and_how_much_it_grows() -> None:
     assert found.limits_told == (f"{GELS}: 8 min over, all of it by now",)
     assert found.was_over == ()
     found = skimmed(filled=21, now=20)  # it can be begun sooner, and is
-    assert found.broken == ((GELS, 8),)
+    assert plainly(found.broken) == ((GELS, 8),)
     found = skimmed(filled=20, now=21)  # it has begun: no plan mends that
     assert (found.limits_told, found.was_over) == ((), ((GELS, 8),))
     assert "gives way" not in found.sentence
@@ -272,7 +278,7 @@ def test_what_grows_beyond_the_past_is_told_beside_it() -> None:
     (skim, fill) = found.new.steps
     later = replace(fill, start_min=25, end_min=30)
     new = replace(found.new, steps=(skim, later))
-    told = replace(found, new=new, broken=((GELS, 13),))
+    told = replace(found, new=new, broken=((says(GELS), 13),))
     assert told.limits_told == (f"{GELS}: 13 min over, 8 min of it by now",)
     assert told.by_now_min == (8,)
 
@@ -293,7 +299,7 @@ def test_of_two_rests_the_one_that_comes_late_is_named() -> None:
     for now in (15, 30):  # before the hour by which she rests, and after it
         then = Happened(now_min=now, steps=(cut,), loads=())
         gives = what_gives_way(problem, then, new, frozenset())
-        assert gives.broken == (("the hour by which p1 rests", 25),)
+        assert plainly(gives.broken) == (("the hour by which p1 rests", 25),)
 
 
 def test_a_pan_that_changes_hands_is_told_once() -> None:
@@ -317,4 +323,6 @@ def test_a_pan_that_changes_hands_is_told_once() -> None:
     )
     then = Happened(now_min=5, steps=plan.steps[:1], loads=())
     gives = what_gives_way(problem, then, plan, frozenset())
-    assert gives.broken == (("pan of a goes from Tilda to Corwin: one person", 0),)
+    assert plainly(gives.broken) == (
+        ("pan of a goes from Tilda to Corwin: one person", 0),
+    )

@@ -6,6 +6,7 @@ import pytest
 
 from stillroom.cli.replan_text import print_replanned
 from stillroom.planning.begun.as_planned import as_planned
+from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.begun.promised_anew import LackingJars
 from stillroom.planning.how_good.lateness import weighted_lateness
 from stillroom.planning.plan import plan_day
@@ -19,6 +20,7 @@ from stillroom.planning.second_thoughts.moves import (
 )
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.second_thoughts.replanned import PUT_OFF
+from stillroom.planning.spoken_of import Minute, StepOf, says
 from stillroom.planning.waits.load_names import LoadNames
 from tests.planning.small_days import day, jelly
 
@@ -156,7 +158,10 @@ def test_under_pressure_a_load_comes_up_to_pressure(one_jelly):
 
 # --- what gives way ------------------------------------------------------------------
 
-TWO_LIMITS = (("closed jars of jelly-1 wait", 284), ("Ada rests in time", 499))
+TWO_LIMITS = (
+    (says("closed jars of jelly-1 wait"), 284),
+    (says("Ada rests in time"), 499),
+)
 
 
 def test_ending_past_the_day_is_said_first_and_then_the_largest_limit(one_jelly):
@@ -170,10 +175,10 @@ def test_ending_past_the_day_is_said_first_and_then_the_largest_limit(one_jelly)
     assert told.sentence.endswith(
         " 2 limits give way, this one the most, by 8 h 19 min: Ada rests in time."
     )
-    assert told.limits == (("the day ends in time", 6), *reversed(TWO_LIMITS))
+    assert told.limits == ((ENDS_IN_TIME, 6), *reversed(TWO_LIMITS))
     one = replace(found, broken=TWO_LIMITS[:1])
     assert " This limit gives way by 4 h 44 min: closed jars of" in one.sentence
-    assert one.limits == (("the day ends in time", 6), TWO_LIMITS[0])
+    assert one.limits == ((ENDS_IN_TIME, 6), TWO_LIMITS[0])
 
 
 def test_the_end_of_the_day_alone_is_said_once(one_jelly):
@@ -182,6 +187,7 @@ def test_the_end_of_the_day_alone_is_said_once(one_jelly):
     found = replan(short, plan, happened)
     assert "6 min past the end of the day" in found.sentence
     assert "gives way" not in found.sentence
+    assert found.limits == ((ENDS_IN_TIME, 6),)
     assert found.gives_way == (("the day ends in time", 6),)
     in_time = replace(found, problem=problem)
     assert in_time.limits == ()
@@ -217,7 +223,9 @@ def test_where_nothing_moves_no_plan_is_missed(one_jelly, monkeypatch, capsys):
 def test_limits_that_are_no_matter_of_minutes_say_one_of_them(one_jelly):
     problem, plan, happened = one_jelly
     found = replan(problem, plan, happened)
-    told = replace(found, broken=(("load x is empty", 0), ("load y is empty", 0)))
+    told = replace(
+        found, broken=((says("load x is empty"), 0), (says("load y is empty"), 0))
+    )
     assert told.sentence.endswith(
         " 2 limits give way, this one among them: load x is empty."
     )
@@ -245,7 +253,7 @@ def test_a_batch_is_left_out_only_of_a_day_that_is_worse_and_has_one_to_leave():
     assert not found.may_leave_out
     for worse in (
         replace(found, new=plan.moved(10)),
-        replace(found, broken=(("closed jars wait", 3),)),
+        replace(found, broken=((says("closed jars wait"), 3),)),
         replace(found, longer_min={"p1": 5}),
     ):
         assert worse.may_leave_out
@@ -278,14 +286,21 @@ def test_a_promise_that_comes_sooner_than_it_did_is_said_too(one_jelly):
 def test_what_gives_way_is_said_in_hours_of_the_clock_and_by_what_is_done(one_jelly):
     problem, plan, happened = one_jelly
     found = replan(problem, plan, happened)
+    heat = says(StepOf("jelly-1", "heat_jars"), " of jelly-1")
+    fill, skim = StepOf("jelly-1", "fill"), StepOf("jelly-1", "skim")
     raw = (
-        ("heat_jars of jelly-1 falls while p1 is away, minute 60 to 75", 0),
-        ("fill of jelly-1 starts 9 min after skim; at most 5 (it gels)", 4),
-        ("61 jars cool on the counter at minute 80; it has room for 60", 0),
+        (says(heat, " falls while p1 is away, ", Minute(60), " to ", Minute(75)), 0),
+        (
+            says(
+                fill, " of jelly-1 starts 9 min after ", skim, "; at most 5 (it gels)"
+            ),
+            4,
+        ),
+        (says("61 jars cool on the counter at ", Minute(80), "; it has 60"), 0),
     )
     said = [what for what, _ in replace(found, broken=raw).gives_way]
     assert sorted(said) == [
         '"fill" of jelly-1 starts 9 min after "skim"; at most 5 (it gels)',
-        '"heat jars" of jelly-1 falls while p1 is away, 9:00 to 9:15',
-        "61 jars cool on the counter at 9:20; it has room for 60",
+        '"heat_jars" of jelly-1 falls while p1 is away, 9:00 to 9:15',
+        "61 jars cool on the counter at 9:20; it has 60",
     ]

@@ -83,7 +83,11 @@ def test_the_rest_of_a_day_does_not_begin_in_the_past(since):
 
 
 def test_of_two_hours_before_which_nothing_is_cut_the_later_counts():
-    """There at 30 and dripped at 60: cooked from 60 on, so syrup of 10 from 45 on."""
+    """
+    There at 30 and dripped at 60: cooked from 60 on, so syrup of 10 could begin at 45.
+
+    It is held to 48, and stands for two of the five minutes that it may.
+    """
     made = work(
         "pears",
         step("syrup", 10, 0),
@@ -96,7 +100,7 @@ def test_of_two_hours_before_which_nothing_is_cut_the_later_counts():
     plan = Timetable(steps=steps, loads=(), breaks=())
     net = precedence_of(problem, plan, hold_what_spoils=False)
     (syrup_,) = held_back(net, made)
-    assert (net.nodes[syrup_.node].step, syrup_.minute) == ("syrup", 45)
+    assert (net.nodes[syrup_.node].step, syrup_.minute) == ("syrup", 48)
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ import pytest
 
 from stillroom.planning.begun.as_planned import as_planned
 from stillroom.planning.begun.happened_file import read_happened
+from stillroom.planning.begun.limits_said import lifted_too_late
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.moves import moved_words
@@ -56,24 +57,6 @@ def test_a_load_under_pressure_is_brought_to_pressure(planned):
     assert names.part(load, "come up").endswith("up to pressure")
 
 
-def test_ids_are_put_in_words_and_none_is_the_beginning_of_another(planned):
-    problem, plan = planned
-    one, two = plan.loads[:2]
-    twelfth = replace(two, id=f"{one.id}2")
-    names = LoadNames(problem, replace(plan, loads=(one, twelfth)))
-    said = names.in_words(f"load {one.id}2 is lifted out too late; {one.id} is not")
-    assert said == (
-        "load 2 in the canner is lifted out too late; load 1 in the canner is not"
-    )
-
-
-def test_two_loads_in_one_breath_are_not_loads_load(planned):
-    problem, plan = planned
-    one, two, _ = sorted(plan.loads, key=lambda load: load.boil_min)
-    said = LoadNames(problem, plan).in_words(f"loads {one.id} and {two.id} are in it")
-    assert said == "load 1 in the canner and load 2 in the canner are in it"
-
-
 def test_no_reason_names_an_id(planned):
     problem, plan = planned
     asked = [why_so_long(problem, plan)]
@@ -108,7 +91,7 @@ def test_what_moves_and_what_gives_way_names_no_id(planned):
     found = replan(problem, plan, happened)
     said = [" ".join(moved_words(problem, plan, move)) for move in found.moves]
     assert any("load 2" in words for words in said)
-    told = replace(found, broken=((f"load {load.id} is lifted out too late", 10),))
+    told = replace(found, broken=((lifted_too_late(load.id), 10),))
     said += [what for what, _ in told.gives_way] + [told.sentence]
     assert said[-2] == "load 1 in the canner is lifted out too late"
     assert not any(AN_ID.search(words) for words in said)

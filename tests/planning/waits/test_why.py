@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.methods.step import Link
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Counter, Window
@@ -27,6 +28,8 @@ from tests.planning.small_days import (
     jelly,
     one_fire,
     person,
+    step,
+    work,
 )
 
 
@@ -360,12 +363,25 @@ def test_a_step_is_asked_for_by_the_words_that_the_plan_prints():
     steps = tuple(replace(s, verb=verbs.get(s.id, s.verb)) for s in batch.steps)
     problem = day(replace(batch, steps=steps))
     plan = planned(problem)
-    for step, said in (("fill", "Fill 8 half-pint jars"), ("lid", "wipe rims")):
+    for name, said in (("fill", "Fill 8 half-pint jars"), ("lid", "wipe rims")):
         assert (
             why(problem, plan, f"jelly-1/{said}").chain
-            == why(problem, plan, f"jelly-1/{step}").chain
+            == why(problem, plan, f"jelly-1/{name}").chain
         )
 
 
 def start(plan, batch, step):
     return next(s.start_min for s in plan.steps if (s.batch, s.step) == (batch, step))
+
+
+def test_a_little_that_is_waited_for_does_not_hold_a_day_of_own_steps():
+    """Three hours in salt and 5 min until Ada came: hands were said to hold the day."""
+    salted = work("a", step("salt", 5, 3), step("stand", 180, 0))
+    stands = replace(salted, links=(Link(before="salt", after="stand"),))
+    problem = day(stands, people=(person("Ada", arrives_min=5),))
+    said = limit_of_the_day(problem, planned(problem))
+    assert said == (
+        "In this plan 185 of the 190 min on its longest chain are the last batches' "
+        "own steps; beside them hands hold the end of the day, not the pots or the "
+        "canners: 5 min (Ada 5); the canners 0, the fires 0, the pots 0."
+    )

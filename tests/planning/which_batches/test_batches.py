@@ -370,7 +370,7 @@ def test_what_spoils_is_named_whatever_it_may_become():
         left = {x.lot: x for x in leftovers(made, shelf, on=today.date)}
         assert (odd.name in left) == named
         if named:
-            assert left[odd.name].text == "5 cups"
+            assert left[odd.name].text == f"5 cups, to be used by {soon:%-d %B}"
             assert left[odd.name].choices[0] == "freeze it, measured and dated"
 
 
@@ -388,7 +388,7 @@ def test_what_spoils_is_named_though_it_was_counted_and_not_weighed():
         left = {x.lot: x for x in leftovers(made, shelf, on=today.date)}
         assert (odd.name in left) == named
         if named:
-            assert left[odd.name].text == "3"
+            assert left[odd.name].text == f"3, to be used by {until:%-d %B}"
             assert left[odd.name].choices == (
                 "keep it cool, or freeze it",
                 "a recipe takes it by another measure: measure some to see",
@@ -640,3 +640,15 @@ def test_what_one_jar_more_is_said_to_need_makes_it(product, jar):
         more = float(read_mass_kg(said.split(" (")[0])) / POUND
         assert unmet(pounds + more + 0.01)[0] == jars + 1
         assert unmet(pounds + more - 0.2)[0] == jars
+
+
+@pytest.mark.parametrize(("days", "past"), [(0, False), (-1, True)])
+def test_what_is_left_and_past_its_day_is_told_so(days: int, past: bool) -> None:
+    """Strawberries of yesterday were told to be enough for jam, and no word more."""
+    today = day()
+    until = today.date + dt.timedelta(days=days)
+    odd = replace(juice("raspberry juice", bags=1, use_by=until), frozen=False)
+    made, shelf = made_of(replace(today, shelf=(*today.shelf, odd)))
+    (left,) = (x for x in leftovers(made, shelf, on=today.date) if x.lot == odd.name)
+    assert f"to be used by {until:%-d %B}" in left.text
+    assert left.text.endswith("discard what is doubtful") == past

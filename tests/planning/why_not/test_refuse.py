@@ -210,3 +210,13 @@ def test_a_rest_ends_before_she_goes(leaves: int, fits: bool) -> None:
         return
     with pytest.raises(Unreadable, match="does not fit between arriving at 9:40"):
         refuse_nonsense(problem)
+
+
+def test_a_break_that_was_meant_before_the_day_begins_has_no_hours_turned_round() -> (
+    None
+):
+    """It was to begin "between 17:50 and 13:30" on a day that begins at 17:50."""
+    rest = Break(duration_min=30, earliest_min=0, latest_start_min=-260)
+    problem = day(jelly(), people=(person("Ada", breaks=(rest,)),))
+    with pytest.raises(Unreadable, match="a break of 30 min beginning by 3:40 does"):
+        refuse_nonsense(problem)

@@ -14,17 +14,18 @@ from stillroom.cli.contracts import cautions_as_json
 from stillroom.cli.options import as_json, elevation, print_json, read_elevation_m
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.cli.writing import write_new
+from stillroom.file_text import FileKind, bytes_of_file
 from stillroom.in_a_list import any_of
 from stillroom.measures import feet
 from stillroom.methods.method import Yield
 from stillroom.methods.own_class import Classed, ColdOnly, classed
 from stillroom.methods.own_yield import HOLDS, expected_jars, weights
 from stillroom.methods.recipe_file import new_recipe_text, read_recipe, write_recipe
-from stillroom.methods.recipe_jsonld import LARGEST_PAGE, export_recipe, import_recipe
-from stillroom.refusal import Unreadable, ended, granted
-from stillroom.toml_text import short_name
+from stillroom.methods.recipe_jsonld import export_recipe, import_recipe
+from stillroom.refusal import ended, granted
 
 _FILE = click.Path(path_type=Path)
+PAGE = FileKind("saved page", "HTML", "save the page first")
 
 
 @click.group(name="recipe")
@@ -92,16 +93,7 @@ def export(recipe: str, out: Path) -> None:
 
 def _page_text(page: Path) -> str:
     """Return the text of a saved page; letters that are not UTF-8 are replaced."""
-    try:
-        with page.open("rb") as file:
-            content = file.read(LARGEST_PAGE + 1)
-    except FileNotFoundError:
-        raise Unreadable(
-            f"there is no file {short_name(page)}; save the page first"
-        ) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        raise Unreadable(f"{short_name(page)} cannot be opened: {reason}") from None
+    content = bytes_of_file(page, PAGE)
     return content.decode("utf-8-sig", "replace")
 
 

@@ -15,6 +15,7 @@ from stillroom.cli.planned import planned_day
 from stillroom.cli.planned import seconds as seconds_option
 from stillroom.cli.replan_text import print_replanned, replanned_as_json
 from stillroom.planning.answering import BrokenPlan
+from stillroom.planning.begun.changes import OUR_PLAN
 from stillroom.planning.begun.happened_file import (
     clock_minute,
     read_happened,
@@ -31,7 +32,7 @@ from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.which_batches.spares import all_promised
 from stillroom.planning.words.step_words import key_named
-from stillroom.refusal import Fault, Refused, Unreadable
+from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 LATEST_MIN = 6 * 60
 """So long after its end a day that slipped is still planned again. [min]"""
@@ -166,6 +167,15 @@ def command(
         if happened_file is None
         else read_happened(happened_file, problem, plan, now_min)
     )
+    if _is_over(plan, happened):
+        raise Refused(
+            Refusal(
+                f"by {now} every step is done and every jar is out, if all went as it "
+                "was planned or said: nothing is left to plan again",
+                instead="say with --late or --happened what is not done yet",
+                source=OUR_PLAN,
+            )
+        )
     try:
         found = replan(problem, plan, happened, seconds=within)
     except BrokenPlan as wrong:
@@ -211,6 +221,15 @@ def _minute_now(now: str, problem: Problem, plan: Timetable) -> int:
             )
         )
     return now_min
+
+
+def _is_over(plan: Timetable, happened: Happened) -> bool:
+    """Whether all of a plan has begun and ended."""
+    ended = {key for key, s in happened.begun.items() if not happened.runs(s)}
+    out = {load.id for load in happened.loads if load.out_min <= happened.now_min}
+    return ended >= {(s.batch, s.step) for s in plan.steps} and out >= {
+        load.id for load in plan.loads
+    }
 
 
 def _slipped(

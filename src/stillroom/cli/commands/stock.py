@@ -42,6 +42,7 @@ from stillroom.cli.trace_text import (
     trace_as_json,
 )
 from stillroom.cli.writing import pdf_may_be_written, write_pdf
+from stillroom.file_text import FileKind, bytes_of_file
 from stillroom.jar_count import counted
 from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.invented import WORDS, is_invented
@@ -50,7 +51,7 @@ from stillroom.stock.by_supplier import from_supplier
 from stillroom.stock.carried_at import carried_at
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Move, Recall, Receive, Take
-from stillroom.stock.csv_file import LARGEST, read_csv
+from stillroom.stock.csv_file import read_csv
 from stillroom.stock.events import Kind, Way
 from stillroom.stock.handle import handle, stock_now
 from stillroom.stock.lotcode import printed
@@ -59,6 +60,8 @@ from stillroom.stock.places import places_meant
 from stillroom.stock.sentence import propose
 from stillroom.stock.tracing import trace
 from stillroom.stock.words import clean
+
+CSV = FileKind("CSV file", "CSV", "give the CSV file's path")
 
 
 @click.group(name="stock", invoke_without_command=True)
@@ -129,7 +132,9 @@ def add(
     with kept_or_none_yet(db) as records:
         places = stock_now(records.ledger).known_places()
     if file is not None:
-        things = read_csv(_bytes(file), today=at.date(), known_places=places)
+        things = read_csv(
+            bytes_of_file(file, CSV), today=at.date(), known_places=places
+        )
         said: dict[str, Any] = {"rows": len(things)}
         if not json_:
             say(f"{file}: {counted(len(things), 'row')} understood.")
@@ -155,16 +160,6 @@ def add(
         return
     with kept_or_new(db, json_) as records:
         book(records, Receive(things=things, at=at, token=token()), json_)
-
-
-def _bytes(file: Path) -> bytes:
-    try:
-        with file.open("rb") as opened:
-            return opened.read(LARGEST + 1)
-    except OSError as error:
-        raise Unreadable(
-            f"{file} cannot be read ({error.strerror}): give the CSV file's path"
-        ) from None
 
 
 @command.command()

@@ -27,6 +27,7 @@ from stillroom.planning.day_file.change_keys import in_words
 from stillroom.planning.day_file.day_changes import changed_day_text
 from stillroom.planning.day_file.dayfile import read_day, text_of
 from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.other_days.told_beside import told_beside
 from stillroom.planning.other_days.what_if import AS_IT_IS, Outcome, what_if
 from stillroom.planning.other_days.what_if_words import (
     comparison,
@@ -34,7 +35,6 @@ from stillroom.planning.other_days.what_if_words import (
     nobody_there,
     remarks_by_day,
     remarks_of,
-    told_beside,
 )
 from stillroom.planning.words.how_long import what_if_words
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable

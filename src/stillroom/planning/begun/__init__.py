@@ -30,5 +30,6 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
     slipped.py        the day up to now where a few steps ended late and nothing else
                       was said
     was_before.py     what was before something told, also where nobody told it
+    was_out.py        what was out of its pot, as another is told to have come there
     weak_fires.py     what has begun on a fire that is weaker than it asks for
 """

@@ -13,7 +13,7 @@ of ``finished``. What the file does not name went as planned, as far as hands, a
 and a fire were free for it, or has not begun where ``rest`` is "not begun"; a break
 that had begun by the plan was had even so, unless its person is told to have worked in
 it. What comes before something that is told was over by then, whatever the plan's hour
-for it.
+for it, and so was what was in the only pot before it.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ from stillroom.planning.begun.not_free import as_free
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
 from stillroom.planning.begun.was_before import with_what_was_before
+from stillroom.planning.begun.was_out import out_by
 from stillroom.planning.daytime import clock_time as hour
 from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.happened import Happened, Key
@@ -160,6 +161,8 @@ def read_happened(
     _in_order(problem, steps)
     if rest == NOT_BEGUN:
         begun = with_what_was_before(problem, placed, told, told, loads)
+        if out := out_by(problem, begun, told):
+            begun = with_what_was_before(problem, placed, told, told, loads, out)
         return Happened(
             now_min=now_min,
             steps=tuple(begun.values()),

@@ -11,10 +11,10 @@ import json
 from pathlib import Path
 from typing import Any
 
+from stillroom.file_text import FileKind, short_name, text_of_file
 from stillroom.refusal import Fault, Unreadable
-from stillroom.toml_text import short_name
 
-LARGEST_BYTES = 1_000_000
+KIND = FileKind("file of what happened", "JSON", "write what has happened into one")
 MOST_ROWS = 2000
 WHOLE = "file"
 """What a fault of the whole file is a fault of."""
@@ -35,7 +35,7 @@ def whole_of(file: Path) -> dict[str, Any]:
     Unreadable
         If there is none, it is larger than 1 MB, no JSON, or has other keys.
     """
-    text = _text_of(file)
+    text = text_of_file(file, KIND)
     try:
         body = json.loads(text, object_pairs_hook=_once)
     except json.JSONDecodeError as error:
@@ -70,32 +70,6 @@ def table(value: object, kind: str, where: str) -> dict[str, Any]:
                 Fault(f"{key[:40]!r} is not known; allowed: {allowed}", key=where)
             )
     return value
-
-
-def _text_of(file: Path) -> str:
-    name = short_name(file)
-    try:
-        with file.open("rb") as opened:
-            content = opened.read(LARGEST_BYTES + 1)
-    except FileNotFoundError:
-        what = f"there is no file {name}; write what has happened into one"
-        raise Unreadable(what) from None
-    except IsADirectoryError:
-        what = f"{name} is a folder; name the file that says what has happened"
-        raise Unreadable(what) from None
-    except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
-        reason = getattr(error, "strerror", None) or error
-        raise Unreadable(f"{name} cannot be read ({reason}); name one that can") from (
-            None
-        )
-    if len(content) > LARGEST_BYTES:
-        raise Unreadable(f"{name} is larger than 1 MB: it is no day's happenings")
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
-        what = f"the byte 0x{content[error.start]:02x} is not UTF-8; save it as UTF-8"
-        raise Unreadable(Fault(what, line=line)) from None
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -72,7 +72,8 @@ def in_other_tools(problem: Problem, old: Timetable, happened: Happened) -> AsTa
 # --- pots and mills ---------------------------------------------------------------
 
 
-def _name(s: PlacedStep, tool: Tool) -> str | None:
+def name_in(s: PlacedStep, tool: Tool) -> str | None:
+    """Name the pot or mill that a step is in or on."""
     if tool is Tool.POT:
         return s.pot
     return None if s.mill is None else str(s.mill)
@@ -102,7 +103,7 @@ def holding(problem: Problem, happened: Happened, tool: Tool) -> list[Holds]:
     for batch in problem.batches:
         mine = [s.id for s in batch.steps if uses(s, tool)]
         there = [begun[batch.id, s] for s in mine if (batch.id, s) in begun]
-        names = [name for s in there if (name := _name(s, tool)) is not None]
+        names = [name for s in there if (name := name_in(s, tool)) is not None]
         if not names:
             continue
         left = {
@@ -133,7 +134,7 @@ def _of_their_own(problem: Problem, day: AsTaken, tool: Tool) -> AsTaken:
             continue
         free = [
             name
-            for name in _may_be_in(problem, h.batch, h.name, tool)
+            for name in may_be_in(problem, h.batch, h.name, tool)
             if name not in full
         ]
         other = inside[h.name]
@@ -170,13 +171,14 @@ def _not_begun(problem: Problem, day: AsTaken, tool: Tool) -> Iterator[Guess]:
     now, begun = day.happened.now_min, day.happened.begun
     first: dict[tuple[str, str], int] = {}
     for s in sorted(day.old.steps, key=lambda s: -s.start_min):
-        if (name := _name(s, tool)) is not None:
+        if (name := name_in(s, tool)) is not None:
             first[name, s.batch] = s.start_min
     for h in holding(problem, day.happened, tool):
         mine = first.get((h.name, h.batch.id), 0)
         for (name, batch), start in first.items():
             there = any(
-                s.batch == batch and _name(s, tool) is not None for s in begun.values()
+                s.batch == batch and name_in(s, tool) is not None
+                for s in begun.values()
             )
             if name == h.name and start < min(mine, now) and not there:
                 yield Guess(
@@ -190,7 +192,7 @@ def _called(tool: Tool, name: str) -> str:
     return name if tool is Tool.POT else f"mill {name}"
 
 
-def _may_be_in(problem: Problem, batch: Batch, meant: str, tool: Tool) -> Iterator[str]:
+def may_be_in(problem: Problem, batch: Batch, meant: str, tool: Tool) -> Iterator[str]:
     """Names of what would do for a batch, those of the size that was meant first."""
     if tool is Tool.MILL:
         yield from (str(n + 1) for n in range(problem.mills))
@@ -206,7 +208,7 @@ def _moved(happened: Happened, batch: Batch, name: str, tool: Tool) -> Happened:
     """What a batch has begun, in or on the other tool."""
     steps = tuple(
         _renamed(s, tool, name)
-        if s.batch == batch.id and _name(s, tool) is not None
+        if s.batch == batch.id and name_in(s, tool) is not None
         else s
         for s in happened.steps
     )
@@ -218,15 +220,15 @@ def _traded(
 ) -> Timetable:
     """The plan with a batch in the other tool, and what was to come there in its."""
     was, now = names
-    begun = {s.batch for s in day.happened.steps if _name(s, tool) is not None}
+    begun = {s.batch for s in day.happened.steps if name_in(s, tool) is not None}
     may = {
-        b.id: {*_may_be_in(problem, b, was, tool)}
+        b.id: {*may_be_in(problem, b, was, tool)}
         for b in problem.batches
         if b.id not in begun
     }
 
     def traded(s: PlacedStep) -> PlacedStep:
-        name = _name(s, tool)
+        name = name_in(s, tool)
         if name is None:
             return s
         if s.batch == batch.id:
@@ -264,7 +266,7 @@ def _washed(problem: Problem, day: AsTaken, tool: Tool) -> Happened:
 
 
 def _is_in(s: PlacedStep, h: Holds, tool: Tool) -> bool:
-    return s.batch == h.batch.id and _name(s, tool) == h.name
+    return s.batch == h.batch.id and name_in(s, tool) == h.name
 
 
 # --- fires ------------------------------------------------------------------------

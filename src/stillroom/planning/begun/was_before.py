@@ -23,6 +23,7 @@ def with_what_was_before(
     begun: Mapping[Key, PlacedStep],
     told: Mapping[Key, PlacedStep],
     loads: Sequence[PlacedLoad],
+    out: Mapping[Key, int] | None = None,
 ) -> dict[Key, PlacedStep]:
     """
     Return what has begun, with all that must be over for what is told.
@@ -43,10 +44,12 @@ def with_what_was_before(
         Those of them that were told; they stay as they are.
     loads : sequence of PlacedLoad
         Loads that were told.
+    out : mapping, optional
+        Steps that must be over for another reason, to by which minute. [min]
     """
     before = _links_back(problem)
     first = min([0, *(one.start_min for one in told.values())])
-    by: dict[Key, int] = {}
+    by: dict[Key, int] = dict(out or {})
     since: dict[Key, int] = {}
     for load in loads:
         for key in _closed(problem, load):

@@ -51,7 +51,7 @@ _FIELDS = {
     "jars": "{value} jars of {what} are wanted",
     "by": "{what} is wanted by {value}",
     "matters": "{what} matters {value} of 5",
-    "quantity": "there is {value} of {what}",
+    "quantity": "the shelf has {value} of {what}",
     "use_by": "{what} is to be used by {value}",
     "stands_on": "{what} stands on {value}",
     "volume": "{what} holds {value}",
@@ -115,7 +115,7 @@ def _row(table: str, what: str, value: str) -> str:
     if value == NOTHING:
         return {
             "people": f"{what} is not there",
-            "shelf": f"there is no {what}",
+            "shelf": f"the shelf has no {what}",
             "wants": f"no {what} is wanted",
         }.get(table, f"{what} is not used")
     if value.startswith(LIKE):
@@ -140,6 +140,8 @@ def _field(what: str, key: str, value: str) -> str:
         other = _OTHERWISE.get(key, f"the {words} of {{what}} is otherwise")
         return other.format(what=what)
     clause = _FIELDS.get(key, f"the {words} of {{what}} is {{value}}")
+    if key == "quantity" and said.isdecimal():  # of what is counted: 12 lids
+        clause = "the shelf has {value} {what}"
     clause = clause.format(what=what, value=said)
     return of_one(clause) if said == "1" else clause
 

@@ -257,8 +257,10 @@ class Table:
             return ()
         value = self.raw(key)
         if not isinstance(value, list) or not value:
-            form = ", ".join(f'"{word}"' for word in allowed[:2])
-            self.fault(key, f"{shown(value)} names no {what}; write [{form}]")
+            alone = [word for word in allowed if word == value]
+            form = ", ".join(f'"{word}"' for word in alone or allowed[:2])
+            names = "is no list of" if alone else "names no"
+            self.fault(key, f"{shown(value)} {names} {what}; write [{form}]")
             return ()
         said: list[str] = []
         for word in value[:LONGEST_NAME]:

@@ -19,6 +19,7 @@ Read `goals` first. Every figure is counted from the timetable. No search is beg
     other_hands.py  the same plan in other hands
     rests_apart.py  rests moved so that somebody is there when a clock of a load starts
                     or ends, and while a canner is under pressure
+    stands_less.py  what stands until it is cooked, done closer to that
     unwatched.py    hours at which a canner is under pressure, and nobody who could see
                     to it is there
     what_is_better.py

@@ -6,7 +6,7 @@ that makes a plan is imported, and an import contract holds it so.
 
 ::
 
-    breach.py        one breach of a rule: what it is about, and its sentence
+    breach.py        one breach of a rule: what it is about, and its sentence in parts
     check.py         each rule of steps, hands, links and tools, in plain loops
     check_loads.py   loads, the canner's water and fire, jars on the counter
     check_replan.py  a changed plan: the past as it was, each rule for the rest

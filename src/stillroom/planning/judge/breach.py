@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum, auto
 
+from stillroom.planning.spoken_of import Part, Sentence, says
+
 
 class About(Enum):
     """What a breach is about, where the judge of a changed plan asks for that."""
@@ -31,15 +33,22 @@ class Breach:
 
     Attributes
     ----------
-    said : str
-        The sentence, for people. Nothing is read out of it again: names in it are the
-        keeper's own words.
+    said : Sentence
+        The sentence, for people. Nothing is read out of it again: what it speaks of is
+        in its parts.
     about : About
         What it is about.
     load : str
         The load whose fire or lifting it is about; else empty.
     """
 
-    said: str
+    said: Sentence
     about: About = About.ALL_ELSE
     load: str = ""
+
+
+def breach(
+    *said: Part | Sentence, about: About = About.ALL_ELSE, load: str = ""
+) -> Breach:
+    """Say a breach, part after part."""
+    return Breach(says(*said), about, load)

@@ -11,10 +11,18 @@ from collections import Counter as Tally
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from stillroom.planning.judge.breach import About, Breach
+from stillroom.planning.judge.breach import About, Breach, breach
 from stillroom.planning.judge.check_loads import load_breaches
 from stillroom.planning.judge.check_tools import named, tool_breaches
 from stillroom.planning.problem import Break, Person, Problem
+from stillroom.planning.spoken_of import (
+    Id,
+    Minute,
+    Sentence,
+    StepOf,
+    TheLoad,
+    says,
+)
 from stillroom.planning.timetable import Answer, PlacedBreak, Timetable
 
 QUARTERS = 4
@@ -38,7 +46,7 @@ def violations(problem: Problem, timetable: Timetable) -> tuple[str, ...]:
     tuple of str
         One sentence for each breach; empty where the plan holds.
     """
-    return tuple(breach.said for breach in breaches(problem, timetable))
+    return tuple(str(one.said) for one in breaches(problem, timetable))
 
 
 def breaches(problem: Problem, timetable: Timetable) -> tuple[Breach, ...]:
@@ -56,7 +64,7 @@ def breaches(problem: Problem, timetable: Timetable) -> tuple[Breach, ...]:
         _presence,
         _breaks,
     )
-    found = [breach for rule in rules for breach in rule(problem, timetable)]
+    found = [one for rule in rules for one in rule(problem, timetable)]
     return (
         *found,
         *tool_breaches(problem, timetable),
@@ -100,49 +108,59 @@ def what_is_missing(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     placed = Tally((s.batch, s.step) for s in timetable.steps)
     for (batch, step), times in asked.items():
         if placed[batch, step] != times:
-            yield Breach(
-                f"{step} of {batch} is planned {placed[batch, step]} times, not once"
+            yield breach(
+                StepOf(batch, step),
+                f" of {batch} is planned {placed[batch, step]} times, not once",
             )
     for batch, step in placed:
         if (batch, step) not in asked:
-            yield Breach(f"{step} of {batch} is planned; the day has no such step")
+            yield breach(
+                StepOf(batch, step), f" of {batch} is planned; the day has no such step"
+            )
     people = {p.id for p in problem.people}
     pots = {p.id for p in problem.pots}
     burners = {b.id for b in problem.burners}
     for s in timetable.steps:
         if s.person is not None and s.person not in people:
-            yield Breach(f"{named(s)} is given to {s.person}, who is not in the day")
+            yield breach(named(s), f" is given to {s.person}, who is not in the day")
         if s.pot is not None and s.pot not in pots:
-            yield Breach(f"{named(s)} is in pot {s.pot}, which is not in the kitchen")
+            yield breach(named(s), f" is in pot {s.pot}, which is not in the kitchen")
         if s.burner is not None and s.burner not in burners:
-            yield Breach(
-                f"{named(s)} is on burner {s.burner}, which is not in the kitchen"
+            yield breach(
+                named(s), f" is on burner {s.burner}, which is not in the kitchen"
             )
         if s.mill is not None and not 1 <= s.mill <= problem.mills:
-            yield Breach(
-                f"{named(s)} is on mill {s.mill}; the kitchen has {problem.mills}"
+            yield breach(
+                named(s), f" is on mill {s.mill}; the kitchen has {problem.mills}"
             )
     canners = {c.id for c in problem.canners}
     processes = {p.id for p in problem.processes}
     batches = {b.id for b in problem.batches}
     for load in timetable.loads:
         if load.canner not in canners:
-            yield Breach(
-                f"load {load.id} is in canner {load.canner}, which is not there"
+            yield breach(
+                TheLoad(load.id), f" is in canner {load.canner}, which is not there"
             )
         if load.process not in processes:
-            yield Breach(
-                f"load {load.id} has process {load.process}, which is not in the day"
+            yield breach(
+                TheLoad(load.id),
+                " has process ",
+                Id(load.process),
+                ", which is not in the day",
             )
         for batch, _ in load.jars:
             if batch not in batches:
-                yield Breach(f"load {load.id} has jars of {batch}, which is not made")
+                yield breach(
+                    TheLoad(load.id), f" has jars of {batch}, which is not made"
+                )
         for who in (load.lowered_by, load.lifted_by):
             if who not in people:
-                yield Breach(f"load {load.id} is given to {who}, who is not in the day")
+                yield breach(
+                    TheLoad(load.id), f" is given to {who}, who is not in the day"
+                )
     for rest in timetable.breaks:
         if rest.person not in people:
-            yield Breach(f"a break is given to {rest.person}, who is not in the day")
+            yield breach(f"a break is given to {rest.person}, who is not in the day")
 
 
 def _minutes(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
@@ -153,14 +171,14 @@ def _minutes(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
         if s.rinsed and step.rinse_min is not None:
             takes = step.rinse_min
         if s.end_min - s.start_min != takes:
-            yield Breach(
-                f"{named(s)} lasts {s.end_min - s.start_min} min; it takes {takes}"
+            yield breach(
+                named(s), f" lasts {s.end_min - s.start_min} min; it takes {takes}"
             )
         if s.start_min < 0:
-            yield Breach(f"{named(s)} starts {-s.start_min} min before the day")
+            yield breach(named(s), f" starts {-s.start_min} min before the day")
         if s.end_min > problem.horizon_min:
-            yield Breach(
-                f"{named(s)} ends {s.end_min - problem.horizon_min} min after the day"
+            yield breach(
+                named(s), f" ends {s.end_min - problem.horizon_min} min after the day"
             )
 
 
@@ -170,18 +188,19 @@ def _hands(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     for s in timetable.steps:
         step = step_of[s.batch, s.step]
         if s.quarters != step.attention_quarters:
-            yield Breach(
-                f"{named(s)} is planned with {s.quarters} quarters of attention; "
-                f"it takes {step.attention_quarters}"
+            yield breach(
+                named(s),
+                f" is planned with {s.quarters} quarters of attention; "
+                f"it takes {step.attention_quarters}",
             )
         if step.attention_quarters == 0:
             if s.person is not None:
-                yield Breach(f"{named(s)} needs nobody but is given to {s.person}")
+                yield breach(named(s), f" needs nobody but is given to {s.person}")
         elif s.person is None:
-            yield Breach(f"{named(s)} has nobody to do it")
+            yield breach(named(s), " has nobody to do it")
         elif str(step.skill) not in {str(skill) for skill in skills[s.person]}:
-            yield Breach(
-                f"{named(s)} needs {step.skill}, which {s.person} does not do alone"
+            yield breach(
+                named(s), f" needs {step.skill}, which {s.person} does not do alone"
             )
 
 
@@ -199,8 +218,8 @@ def _same_hands(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
         key = group[s.batch, s.step]
         if seen.setdefault(key, s.person) != s.person:
             kept = seen[key]
-            yield Breach(
-                f"{key[1]} of {s.batch} goes from {kept} to {s.person}: one person"
+            yield breach(
+                Id(key[1]), f" of {s.batch} goes from {kept} to {s.person}: one person"
             )
 
 
@@ -210,12 +229,16 @@ def _links(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
         for link in batch.links:
             before, after = placed[batch.id, link.before], placed[batch.id, link.after]
             gap = after.start_min - before.end_min
-            came = f"{named(after)} starts {gap} min after {link.before}"
+            came = says(
+                named(after),
+                f" starts {gap} min after ",
+                StepOf(batch.id, link.before),
+            )
             why = f" ({link.why})" if link.why else ""
             if gap < link.at_least_min:
-                yield Breach(f"{came}; at least {link.at_least_min}{why}")
+                yield breach(came, f"; at least {link.at_least_min}{why}")
             if link.at_most_min is not None and gap > link.at_most_min:
-                yield Breach(f"{came}; at most {link.at_most_min}{why}")
+                yield breach(came, f"; at most {link.at_most_min}{why}")
 
 
 def _windows(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
@@ -225,14 +248,22 @@ def _windows(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
             s = placed[batch.id, window.step]
             why = f" ({window.why})" if window.why else ""
             if s.start_min < window.earliest_min:
-                yield Breach(
-                    f"{named(s)} starts at minute {s.start_min}; not before "
-                    f"{window.earliest_min}{why}"
+                yield breach(
+                    named(s),
+                    " starts at ",
+                    Minute(s.start_min),
+                    "; not before ",
+                    Minute(window.earliest_min),
+                    why,
                 )
             if window.latest_min is not None and s.start_min > window.latest_min:
-                yield Breach(
-                    f"{named(s)} starts at minute {s.start_min}; at the latest "
-                    f"{window.latest_min}{why}"
+                yield breach(
+                    named(s),
+                    " starts at ",
+                    Minute(s.start_min),
+                    "; at the latest ",
+                    Minute(window.latest_min),
+                    why,
                 )
 
 
@@ -244,7 +275,7 @@ class _Work:
     start_min: int
     end_min: int
     quarters: int
-    name: str
+    name: Sentence
     lifts: str = ""
 
 
@@ -255,7 +286,8 @@ def _work(timetable: Timetable) -> Iterator[_Work]:
             yield _Work(s.person, s.start_min, s.end_min, s.quarters, named(s))
     q = LABOUR_QUARTERS
     for load in timetable.loads:
-        lowering, lifting = f"lowering load {load.id}", f"lifting load {load.id}"
+        of = TheLoad(load.id)
+        lowering, lifting = says("lowering ", of), says("lifting ", of)
         yield _Work(load.lowered_by, load.lower_min, load.lowered_min, q, lowering)
         yield _Work(load.lifted_by, load.lift_min, load.out_min, q, lifting, load.id)
 
@@ -275,22 +307,24 @@ def _attention(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
             minute for minute, quarters in given.items() if quarters > person.quarters
         )
         if over:
-            yield Breach(
-                f"{person.id} gives {given[over[0]]} quarters at minute {over[0]} "
-                f"({len(over)} min in all); "
-                + (
-                    f"a person has {QUARTERS}"
-                    if person.quarters == QUARTERS
-                    else f"{person.id} has {person.quarters} to give"
-                ),
-                About.ATTENTION,
+            has = (
+                f"a person has {QUARTERS}"
+                if person.quarters == QUARTERS
+                else f"{person.id} has {person.quarters} to give"
+            )
+            yield breach(
+                f"{person.id} gives {given[over[0]]} quarters at ",
+                Minute(over[0]),
+                f" ({len(over)} min in all); {has}",
+                about=About.ATTENTION,
             )
 
 
 def _presence(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     person_of = {p.id: p for p in problem.people}
+    a_break = says("a break")
     rests = [
-        _Work(r.person, r.start_min, r.end_min, person_of[r.person].quarters, "a break")
+        _Work(r.person, r.start_min, r.end_min, person_of[r.person].quarters, a_break)
         for r in timetable.breaks
     ]
     for work in (*_work(timetable), *rests):
@@ -300,14 +334,19 @@ def _presence(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
         said = []
         if start < person.arrives_min:
             early = person.arrives_min - start
-            said.append(f"{name} starts {early} min before {who} arrives")
+            said.append(says(name, f" starts {early} min before {who} arrives"))
         if end > person.leaves_min:
-            said.append(f"{name} ends {end - person.leaves_min} min after {who} leaves")
+            over = end - person.leaves_min
+            said.append(says(name, f" ends {over} min after {who} leaves"))
         for gone, back in person.away:
             if start < back and gone < end:
-                said.append(
-                    f"{name} falls while {who} is away, minute {gone} to {back}"
+                away = (
+                    f" falls while {who} is away, ",
+                    Minute(gone),
+                    " to ",
+                    Minute(back),
                 )
+                said.append(says(name, *away))
         yield from (Breach(one, about, work.lifts) for one in said)
 
 
@@ -315,13 +354,13 @@ def _breaks(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     for person in problem.people:
         placed = [r for r in timetable.breaks if r.person == person.id]
         if len(placed) != len(person.breaks):
-            yield Breach(
+            yield breach(
                 f"{person.id} has {len(placed)} breaks planned and "
                 f"{len(person.breaks)} asked for"
             )
         elif not _breaks_match(list(person.breaks), placed):
-            yield Breach(
-                f"a break of {person.id} lies outside its window: {_said(person)}"
+            yield breach(
+                f"a break of {person.id} lies outside its window: ", _said(person)
             )
 
 
@@ -337,8 +376,10 @@ def _breaks_match(asked: list[Break], placed: list[PlacedBreak]) -> bool:
     return False
 
 
-def _said(person: Person) -> str:
-    return "; ".join(
-        f"{b.duration_min} min starting {b.earliest_min} to {b.latest_start_min}"
-        for b in person.breaks
-    )
+def _said(person: Person) -> Sentence:
+    parts: list[str | Minute] = []
+    for b in person.breaks:
+        parts += ["; "] if parts else []
+        parts += [f"{b.duration_min} min starting ", Minute(b.earliest_min)]
+        parts += [" to ", Minute(b.latest_start_min)]
+    return says(*parts)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from stillroom.jar_count import jars_said
-from stillroom.planning.judge.breach import About, Breach
+from stillroom.planning.judge.breach import About, Breach, breach
 from stillroom.planning.problem import Canner, Problem
+from stillroom.planning.spoken_of import Id, Minute, TheLoad, says
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 LIFT_WITHIN_MIN = 10
@@ -16,7 +17,7 @@ LIFT_WITHIN_MIN = 10
 def load_breaches(problem: Problem, timetable: Timetable) -> tuple[Breach, ...]:
     """What is broken of all loads of a timetable; all that it names is in the day."""
     rules = (_jars, _aboard, _closed_wait, _clock, _lifting, _water, _counter)
-    return tuple(breach for rule in rules for breach in rule(problem, timetable))
+    return tuple(found for rule in rules for found in rule(problem, timetable))
 
 
 def _canner(problem: Problem, load: PlacedLoad) -> Canner:
@@ -33,7 +34,7 @@ def _jars(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
         )
         due = batch.jars if batch.process is not None else 0
         if aboard != due:
-            yield Breach(
+            yield breach(
                 f"{batch.id} has {jars_said(aboard)} in loads; {due} belong there"
             )
 
@@ -43,28 +44,36 @@ def _aboard(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     batch_of = {b.id: b for b in problem.batches}
     ids = [load.id for load in timetable.loads]
     for twice in sorted({name for name in ids if ids.count(name) > 1}):
-        yield Breach(f"two loads are named {twice}")
+        yield breach(f"two loads are named {twice}")
     for load in timetable.loads:
         process = process_of[load.process]
         if not load.jars or any(count < 1 for _, count in load.jars):
-            yield Breach(f"load {load.id} is empty, or has no jars of a batch it names")
+            yield breach(
+                TheLoad(load.id), " is empty, or has no jars of a batch it names"
+            )
         count = sum(n for _, n in load.jars)
         places = _canner(problem, load).places.get(process.jar, 0)
         if count > places:
-            yield Breach(
-                f"load {load.id} has {count} jars; canner {load.canner} "
-                f"takes {places} of {process.jar}"
+            yield breach(
+                TheLoad(load.id),
+                f" has {count} jars; canner {load.canner} takes {places} of ",
+                Id(process.jar),
             )
         if load.process_min != process.minutes:
-            yield Breach(
-                f"load {load.id} is processed {load.process_min} min; "
-                f"{process.id} takes {process.minutes}"
+            yield breach(
+                TheLoad(load.id),
+                f" is processed {load.process_min} min; ",
+                Id(process.id),
+                f" takes {process.minutes}",
             )
         for name, _ in load.jars:
             own = batch_of[name].process
             if own is None or load.process not in process_of[own].may_ride_in:
-                yield Breach(
-                    f"jars of {name} ({own}) may not ride in a load of {load.process}"
+                yield breach(
+                    f"jars of {name} (",
+                    Id(str(own)),
+                    ") may not ride in a load of ",
+                    Id(load.process),
                 )
 
 
@@ -80,13 +89,14 @@ def _closed_wait(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
                 continue
             wait = load.lower_min - max(ends)
             if wait < 0:
-                yield Breach(
-                    f"load {load.id} starts {-wait} min before {batch.id} is closed"
+                yield breach(
+                    TheLoad(load.id), f" starts {-wait} min before {batch.id} is closed"
                 )
             if wait > batch.closed_wait_at_most_min:
-                yield Breach(
-                    f"jars of {batch.id} wait closed {wait} min for load {load.id}; "
-                    f"at most {batch.closed_wait_at_most_min}"
+                yield breach(
+                    f"jars of {batch.id} wait closed {wait} min for ",
+                    TheLoad(load.id),
+                    f"; at most {batch.closed_wait_at_most_min}",
                 )
 
 
@@ -104,24 +114,34 @@ def _clock(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
         for what, start, end, takes, about in spans:
             if end - start != takes:
                 lasts = f"{what} lasts {end - start} min; it takes {takes}"
-                yield Breach(f"load {load.id}: {lasts}", about, load.id)
+                yield breach(TheLoad(load.id), f": {lasts}", about=about, load=load.id)
         rested = load.lift_min - load.done_min
         if not canner.rest_min <= rested <= canner.rest_min + LIFT_WITHIN_MIN:
-            yield Breach(
-                f"load {load.id} is lifted {rested} min after its process ends; "
-                f"{canner.rest_min} to {canner.rest_min + LIFT_WITHIN_MIN} are allowed",
-                About.RESTED,
-                load.id,
+            yield breach(
+                TheLoad(load.id),
+                f" is lifted {rested} min after its process ends; {canner.rest_min} to "
+                f"{canner.rest_min + LIFT_WITHIN_MIN} are allowed",
+                about=About.RESTED,
+                load=load.id,
             )
         if load.fire_free_min < load.done_min:
-            lost = f"load {load.id} loses its fire before its process ends"
-            yield Breach(lost, About.FIRE, load.id)
+            yield breach(
+                TheLoad(load.id),
+                " loses its fire before its process ends",
+                about=About.FIRE,
+                load=load.id,
+            )
         if load.heat_min < 0:
-            yield Breach(
-                f"load {load.id} is heated {-load.heat_min} min before the day"
+            yield breach(
+                TheLoad(load.id), f" is heated {-load.heat_min} min before the day"
             )
         if max(load.out_min, load.fire_free_min) > problem.horizon_min:
-            yield Breach(f"load {load.id} ends after the day", About.LIFTING, load.id)
+            yield breach(
+                TheLoad(load.id),
+                " ends after the day",
+                about=About.LIFTING,
+                load=load.id,
+            )
 
 
 def _lifting(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
@@ -132,8 +152,8 @@ def _lifting(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
             (load.lifted_by, "lifted", About.LIFTING),
         ):
             if "lift" not in skills[who]:
-                said = f"load {load.id} is {what} by {who}, who does not lift hot jars"
-                yield Breach(said, about, load.id)
+                said = f" is {what} by {who}, who does not lift hot jars"
+                yield breach(TheLoad(load.id), said, about=about, load=load.id)
 
 
 def _water(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
@@ -143,8 +163,8 @@ def _water(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
         before: PlacedLoad | None = None
         for load in loads:
             if before is not None and load.lower_min < before.out_min:
-                both = f"{before.id} and {load.id}"
-                yield Breach(f"loads {both} are in canner {canner.id} at once")
+                both = says(TheLoad(before.id), " and ", TheLoad(load.id))
+                yield breach(both, f" are in canner {canner.id} at once")
             elif load.hot:
                 yield from _hot(canner, before, load)
             else:
@@ -152,20 +172,29 @@ def _water(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
                 moved = before is None or _moved(problem, timetable, before, load)
                 needed = canner.first_heat_min if moved else canner.reheat_min
                 if heated not in (needed, canner.first_heat_min):
-                    since = (
-                        ""
-                        if before is None or not moved
-                        else (f", for a pot was on its fire since {before.id}")
-                    )
-                    yield Breach(
-                        f"load {load.id} is lowered after {heated} min of heating; "
-                        f"its water needs {needed}{since}"
+                    since = says()
+                    if before is not None and moved:
+                        why = ", for a pot was on its fire since "
+                        since = says(why, TheLoad(before.id))
+                    yield breach(
+                        TheLoad(load.id),
+                        f" is lowered after {heated} min of heating; "
+                        f"its water needs {needed}",
+                        since,
                     )
                 if before is not None and load.heat_min < before.out_min:
-                    yield Breach(f"load {load.id} is heated before {before.id} is out")
+                    yield breach(
+                        TheLoad(load.id),
+                        " is heated before ",
+                        TheLoad(before.id),
+                        " is out",
+                    )
                 if before is not None and load.heat_min < before.fire_free_min:
-                    yield Breach(
-                        f"load {load.id} is heated on the fire that {before.id} holds"
+                    yield breach(
+                        TheLoad(load.id),
+                        " is heated on the fire that ",
+                        TheLoad(before.id),
+                        " holds",
                     )
             before = load
 
@@ -193,22 +222,26 @@ def _hot(
     canner: Canner, before: PlacedLoad | None, load: PlacedLoad
 ) -> Iterator[Breach]:
     if before is None:
-        yield Breach(
-            f"load {load.id} is the first of canner {canner.id}: its water is cold"
+        yield breach(
+            TheLoad(load.id), f" is the first of canner {canner.id}: its water is cold"
         )
         return
     pause = load.lower_min - before.out_min
     if pause > canner.stays_hot_min:
-        yield Breach(
-            f"load {load.id} comes {pause} min after {before.id} is out; "
-            f"the water stays hot {canner.stays_hot_min}"
+        yield breach(
+            TheLoad(load.id),
+            f" comes {pause} min after ",
+            TheLoad(before.id),
+            f" is out; the water stays hot {canner.stays_hot_min}",
         )
     if before.fire_free_min < load.lower_min:
-        yield Breach(
-            f"load {load.id} is called hot, but the fire was off since {before.id}"
+        yield breach(
+            TheLoad(load.id),
+            " is called hot, but the fire was off since ",
+            TheLoad(before.id),
         )
     if load.heat_min != load.lower_min:
-        yield Breach(f"load {load.id} is called hot and heated all the same")
+        yield breach(TheLoad(load.id), " is called hot and heated all the same")
 
 
 def _counter(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
@@ -229,8 +262,9 @@ def counter_breaches(
         if standing > worst:
             worst, at = standing, load.out_min
     if worst > counter.places:
-        yield Breach(
-            f"{worst} jars cool on the counter at minute {at}; it has room for "
-            f"{counter.places}",
-            About.COUNTER,
+        yield breach(
+            f"{worst} jars cool on the counter at ",
+            Minute(at),
+            f"; it has room for {counter.places}",
+            about=About.COUNTER,
         )

@@ -12,10 +12,12 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
 from stillroom.planning.happened import Happened
-from stillroom.planning.judge.breach import About, Breach
+from stillroom.planning.judge.breach import About, Breach, breach
 from stillroom.planning.judge.check import breaches, what_is_missing
 from stillroom.planning.judge.check_loads import counter_breaches
+from stillroom.planning.judge.check_tools import named
 from stillroom.planning.problem import CLOSED, Batch, Break, Limit, Person, Problem
+from stillroom.planning.spoken_of import Minute, TheLoad
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 LABOUR = 3
@@ -75,11 +77,11 @@ def replan_breaches(
     past = _of_the_past(eased, happened, new)
     late = _may_be_late(problem, new, lifted_late)
     found = [
-        breach
-        for breach in breaches(eased, new)
-        if breach not in past
-        and not (breach.about is About.RESTED and breach.load in late)
-        and breach.about not in FROM_NOW_ON
+        one
+        for one in breaches(eased, new)
+        if one not in past
+        and not (one.about is About.RESTED and one.load in late)
+        and one.about not in FROM_NOW_ON
     ]
     coming = [load for load in new.loads if load.lift_min >= happened.now_min]
     return (
@@ -142,10 +144,11 @@ def _over_asked(
         most = has[person.id]
         over = sorted(m for m, quarters in given.items() if quarters > most)
         if over:
-            yield Breach(
-                f"{person.id} gives {given[over[0]]} quarters at minute {over[0]} "
-                f"({len(over)} min in all); {person.id} has {most}",
-                About.ATTENTION,
+            yield breach(
+                f"{person.id} gives {given[over[0]]} quarters at ",
+                Minute(over[0]),
+                f" ({len(over)} min in all); {person.id} has {most}",
+                about=About.ATTENTION,
             )
 
 
@@ -179,34 +182,34 @@ def _past_changed(happened: Happened, new: Timetable) -> Iterator[Breach]:
     placed = {(s.batch, s.step): s for s in new.steps}
     for s in happened.steps:
         if placed.get((s.batch, s.step)) != s:
-            yield Breach(f"{s.step} of {s.batch} has begun and is told otherwise")
+            yield breach(named(s), " has begun and is told otherwise")
     begun = happened.begun
     for s in new.steps:
         if (s.batch, s.step) not in begun and s.start_min < now:
-            yield Breach(
-                f"{s.step} of {s.batch} is to begin {now - s.start_min} min ago"
-            )
+            yield breach(named(s), f" is to begin {now - s.start_min} min ago")
     loads = {load.id: load for load in new.loads}
     for load in happened.loads:
         told = loads.get(load.id)
         if told is None or _begun_part(load, now) != _begun_part(told, now):
-            yield Breach(f"load {load.id} has begun and is told otherwise")
+            yield breach(TheLoad(load.id), " has begun and is told otherwise")
         elif load.fire_free_min < now and told.fire_free_min != load.fire_free_min:
-            yield Breach(f"the fire under load {load.id} is off and is told otherwise")
+            yield breach(
+                "the fire under ", TheLoad(load.id), " is off and is told otherwise"
+            )
     known = {load.id for load in happened.loads}
     for load in new.loads:
         if load.id not in known and load.lower_min < now:
-            yield Breach(
-                f"load {load.id} is to be lowered {now - load.lower_min} min ago"
+            yield breach(
+                TheLoad(load.id), f" is to be lowered {now - load.lower_min} min ago"
             )
         if load.id in known and now <= load.lift_min < load.done_min:
-            yield Breach(f"load {load.id} is lifted before its process ends")
+            yield breach(TheLoad(load.id), " is lifted before its process ends")
     for rest in happened.breaks:
         if rest not in new.breaks:
-            yield Breach(f"a break of {rest.person} has begun and is told otherwise")
+            yield breach(f"a break of {rest.person} has begun and is told otherwise")
     for rest in new.breaks:
         if rest.start_min < now and rest not in happened.breaks:
-            yield Breach(
+            yield breach(
                 f"a break of {rest.person} is to begin {now - rest.start_min} min ago"
             )
 
@@ -325,10 +328,10 @@ def _of_the_past(eased: Problem, happened: Happened, new: Timetable) -> set[Brea
     )
     to_come = _still_to_come(timetable, happened.now_min)
     return {
-        breach
-        for breach in breaches(past, timetable)
-        if breach.about is not About.LAST_WASH  # it may be used again until the end
-        and (breach.about, breach.load) not in to_come
+        one
+        for one in breaches(past, timetable)
+        if one.about is not About.LAST_WASH  # it may be used again until the end
+        and (one.about, one.load) not in to_come
     }
 
 

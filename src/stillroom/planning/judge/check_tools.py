@@ -5,20 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stillroom.methods.step import Step
-from stillroom.planning.judge.breach import About, Breach
+from stillroom.planning.judge.breach import About, Breach, breach
 from stillroom.planning.problem import Problem
+from stillroom.planning.spoken_of import Minute, Sentence, StepOf, TheLoad, says
 from stillroom.planning.timetable import PlacedStep, Timetable
 
 
 def tool_breaches(problem: Problem, timetable: Timetable) -> tuple[Breach, ...]:
     """What is broken of pots, mills and burners; all that is named is in the day."""
     rules = (_pots, _mills, _washes, _fit_for_it, _burners)
-    return tuple(breach for rule in rules for breach in rule(problem, timetable))
+    return tuple(found for rule in rules for found in rule(problem, timetable))
 
 
-def named(placed: PlacedStep) -> str:
+def named(placed: PlacedStep) -> Sentence:
     """Name a step in what the judge says of it."""
-    return f"{placed.step} of {placed.batch}"
+    return says(StepOf(placed.batch, placed.step), f" of {placed.batch}")
 
 
 def _pots(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
@@ -35,21 +36,21 @@ def _pots(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
                 and s.pot
                 and (s.step not in inside or not batch.pots)
             ):
-                yield Breach(f"{named(s)} is put into pot {s.pot}; it needs none")
+                yield breach(named(s), f" is put into pot {s.pot}; it needs none")
         if not batch.pots or not placed:
             continue
         pots = {s.pot for s in placed}
         if None in pots:
-            yield Breach(f"{batch.id} has no pot for all of its steps")
+            yield breach(f"{batch.id} has no pot for all of its steps")
         elif len(pots) > 1:
-            yield Breach(
+            yield breach(
                 f"{batch.id} changes pots: {', '.join(sorted(str(p) for p in pots))}"
             )
         else:
             pot = str(placed[0].pot)
             if size[pot] not in batch.pots:
                 allowed = ", ".join(batch.pots)
-                yield Breach(
+                yield breach(
                     f"{batch.id} is in pot {pot} ({size[pot]}); allowed are {allowed}"
                 )
             start, end = (
@@ -67,13 +68,13 @@ def _mills(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
         own = [s for s in timetable.steps if s.batch == batch.id]
         for s in own:
             if s.mill is not None and s.step not in on_it:
-                yield Breach(f"{named(s)} is put on mill {s.mill}; it needs none")
+                yield breach(named(s), f" is put on mill {s.mill}; it needs none")
         placed = [s for s in own if s.step in on_it]
         if not placed:
             continue
         mills = {s.mill for s in placed}
         if len(mills) > 1 or None in mills:
-            yield Breach(
+            yield breach(
                 f"{batch.id} has not one mill for all of its milling and washing"
             )
             continue
@@ -93,8 +94,8 @@ def _washes(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
         kind = "pot" if wash.in_pot else "mill"
         came = rinse.pot if wash.in_pot else rinse.mill
         if wash.rinse_min is None or came is None:
-            yield Breach(
-                f"{named(rinse)} is planned as a rinse; it is no wash of that kind"
+            yield breach(
+                named(rinse), " is planned as a rinse; it is no wash of that kind"
             )
             continue
         later = [
@@ -106,16 +107,16 @@ def _washes(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
             and _holds(step_of[s.batch, s.step], kind)
         ]
         if not later:
-            yield Breach(
+            yield breach(
                 f"{kind} {came} is only rinsed after {rinse.batch} and not used again: "
                 "it is washed at the end",
-                About.LAST_WASH,
+                about=About.LAST_WASH,
             )
             continue
         follows = batch_of[min(later, key=lambda s: s.start_min).batch]
         before = batch_of[rinse.batch]
         if (before.contents or before.product) != (follows.contents or follows.product):
-            yield Breach(
+            yield breach(
                 f"{kind} {came} goes from {before.id} to {follows.id} only rinsed; "
                 "between two products it is washed"
             )
@@ -131,8 +132,8 @@ def _twice(kind: str, spans: list[tuple[str, str, int, int]]) -> Iterator[Breach
         for other, other_holder, other_start, other_end in spans[:i]:
             if name == other and start < other_end and other_start < end:
                 at = max(start, other_start)
-                yield Breach(
-                    f"{kind} {name} holds {other_holder} and {holder} at minute {at}"
+                yield breach(
+                    f"{kind} {name} holds {other_holder} and {holder} at ", Minute(at)
                 )
 
 
@@ -145,25 +146,27 @@ def _fit_for_it(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
         needed = step_of[s.batch, s.step].burner_w
         if needed <= 0:
             if s.burner is not None:
-                yield Breach(f"{named(s)} needs no fire but is on burner {s.burner}")
+                yield breach(named(s), f" needs no fire but is on burner {s.burner}")
             continue
         if s.burner is None:
-            yield Breach(f"{named(s)} needs a burner and has none")
+            yield breach(named(s), " needs a burner and has none")
             continue
         burner = burner_of[s.burner]
         if burner.power_w < needed:
-            yield Breach(
-                f"{named(s)} is on burner {s.burner} of {burner.power_w:g} W; "
-                f"it needs {needed:g} W"
+            yield breach(
+                named(s),
+                f" is on burner {s.burner} of {burner.power_w:g} W; "
+                f"it needs {needed:g} W",
             )
         if (
             s.pot is not None
             and burner.takes is not None
             and size[s.pot] not in burner.takes
         ):
-            yield Breach(
-                f"{named(s)} is in pot {s.pot} on burner {s.burner}, which does not "
-                f"bear a pot of {size[s.pot]}"
+            yield breach(
+                named(s),
+                f" is in pot {s.pot} on burner {s.burner}, which does not "
+                f"bear a pot of {size[s.pot]}",
             )
 
 
@@ -185,17 +188,24 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
             if together:
                 touch = s.start_min <= other.end_min and other.start_min <= s.end_min
                 if touch and s.burner != other.burner:
-                    yield Breach(
-                        f"{named(s)} is on burner {s.burner}, {other.step} without gap "
-                        f"on {other.burner}: a pot on the fire stays on its burner"
+                    yield breach(
+                        named(s),
+                        f" is on burner {s.burner}, ",
+                        StepOf(other.batch, other.step),
+                        f" without gap on {other.burner}: "
+                        "a pot on the fire stays on its burner",
                     )
             elif (
                 s.burner == other.burner
                 and s.start_min < other.end_min
                 and other.start_min < s.end_min
             ):
-                yield Breach(
-                    f"burner {s.burner} holds {named(other)} and {named(s)} at once"
+                yield breach(
+                    f"burner {s.burner} holds ",
+                    named(other),
+                    " and ",
+                    named(s),
+                    " at once",
                 )
     for load in timetable.loads:
         covered = next(c.burners for c in problem.canners if c.id == load.canner)
@@ -205,9 +215,11 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
                 and s.start_min < load.stands_until_min
                 and load.heat_min < s.end_min
             ):
-                yield Breach(
-                    f"burner {s.burner} holds {named(s)} while canner {load.canner} "
-                    f"is on it for load {load.id}"
+                yield breach(
+                    f"burner {s.burner} holds ",
+                    named(s),
+                    f" while canner {load.canner} is on it for ",
+                    TheLoad(load.id),
                 )
         for other_load in timetable.loads:
             shared = set(covered) & {
@@ -222,7 +234,7 @@ def _burners(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
                 and load.heat_min < other_load.stands_until_min
                 and other_load.heat_min < load.stands_until_min
             ):
-                yield Breach(
+                yield breach(
                     f"canners {load.canner} and {other_load.canner} stand on burner "
                     f"{min(shared)} at once"
                 )

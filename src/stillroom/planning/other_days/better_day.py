@@ -87,7 +87,10 @@ def _figures(one: Outcome, goal: Goal, wishes: Wishes) -> Iterator[Figure]:
     """The figures of a goal that are said beside the hour at which all is done."""
     match goal:
         case Goal.ON_TIME:
-            yield Figure(goal=goal, name="weighed minutes late", value=one.lateness)
+            wants = () if one.plan is None else one.plan.day.wants
+            by_weight = any(want.weight != 1 for want in wants)
+            name = f"minutes late{' by their weight' if by_weight else ''}"
+            yield Figure(goal=goal, name=name, value=one.lateness)
         case Goal.BY_THE_HOUR if wishes.hour_min is not None:
             hours, minutes = divmod(wishes.hour_min, 60)
             over = max(0, one.ends_clock_min - wishes.hour_min)

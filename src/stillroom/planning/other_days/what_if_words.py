@@ -14,10 +14,9 @@ from stillroom.jar_count import jars_said
 from stillroom.methods.today import air_in
 from stillroom.planning.answering import NOTHING_BETTER
 from stillroom.planning.day_file.batch_names import it_has
-from stillroom.planning.day_file.day_changes import apart, in_path
+from stillroom.planning.day_file.day_changes import apart
 from stillroom.planning.dayplan import DayPlan, jars_by_kind
 from stillroom.planning.daytime import clock_time, said_minutes
-from stillroom.planning.gathered import rests_after
 from stillroom.planning.other_days.better_day import (
     Wishes,
     costs,
@@ -96,60 +95,6 @@ def nobody_there(one: Outcome) -> str:
     if "day.starts" in typed and first > day.starts:
         said.append(f"nobody is there before {first:%-H:%M}: say who comes sooner, too")
     return "; ".join(said)
-
-
-def on_one_fire(one: Outcome, base: Outcome) -> str:
-    """
-    Say which canner that was added stands on another's fire; empty for none.
-
-    A copy stands where the one that it is copied from does: the two take turns there.
-    """
-    if one.plan is None or base.plan is None:
-        return ""
-    before = {canner.name for canner in base.plan.day.kitchen.canners}
-    said = []
-    for canner in one.plan.day.kitchen.canners:
-        if canner.name in before:
-            continue
-        others = [
-            other.name
-            for other in one.plan.day.kitchen.canners
-            if other is not canner and set(other.stands_on) & set(canner.stands_on)
-        ]
-        if others:
-            fire = all_of(canner.stands_on)
-            said.append(
-                f"{canner.name} stands on {fire}, as {all_of(others)} does, so that "
-                "they take turns there; on a fire of its own it may bring more "
-                f"(kitchen.canners.{in_path(canner.name)}.stands_on)"
-            )
-    return "; ".join(said)
-
-
-def holds_too_words(one: Outcome, base: Outcome) -> str:
-    """Say where a changed day is better, and not by its change; else empty."""
-    if one.holds_as_it_is and base.finish_min is not None and is_better(one, base):
-        return "its plan breaks no rule of the day as it is"
-    return ""
-
-
-def rests_later_words(one: Outcome, base: Outcome) -> str:
-    """Say which break comes after somebody has gone, and did not before; else empty."""
-    if one.plan is None or base.plan is None:
-        return ""
-    before = {caution.text for caution in rests_after(base.plan.day)}
-    said = [c.text for c in rests_after(one.plan.day) if c.text not in before]
-    return "; ".join(said)
-
-
-def told_beside(one: Outcome, base: Outcome) -> tuple[str, ...]:
-    """Return what is said beside a changed day, each where it is so."""
-    said = (
-        holds_too_words(one, base),
-        on_one_fire(one, base),
-        rests_later_words(one, base),
-    )
-    return tuple(words for words in said if words)
 
 
 def remarks_of(one: Outcome) -> tuple[str, ...]:

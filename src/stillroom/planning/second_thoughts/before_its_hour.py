@@ -8,7 +8,6 @@ the day again, the ones before its hour negative.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 
 from stillroom.planning.begun.as_known import Known
@@ -16,7 +15,6 @@ from stillroom.planning.begun.changes import Changes
 from stillroom.planning.dayplan import Spare
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
-from stillroom.planning.second_thoughts.limit_words import MINUTE
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.way_changes import starting_earlier
@@ -84,7 +82,7 @@ class Sooner:
                 replace(m, was_min=m.was_min - by, is_min=m.is_min - by)
                 for m in found.moves
             ),
-            broken=tuple((self._said(what), over) for what, over in found.broken),
+            broken=tuple((what.moved(-by), over) for what, over in found.broken),
             old_order=order
             and replace(
                 order, finish_min=order.finish_min - by, score=order.score - by
@@ -94,14 +92,6 @@ class Sooner:
                 replace(out, by_min=out.by_min - by) for out in found.not_made
             ),
         )
-
-    def _said(self, what: str) -> str:
-        def earlier(found: re.Match[str]) -> str:
-            how, since, until = found.group("how", "since", "until")
-            to = "" if until is None else f" to {int(until) - self.by}"
-            return f"{how} {int(since) - self.by}{to}"
-
-        return MINUTE.sub(earlier, what)
 
 
 def sooner(known: Known) -> Sooner:

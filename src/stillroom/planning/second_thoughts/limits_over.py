@@ -16,9 +16,12 @@ from stillroom.planning.begun.limits_said import (
     wait_said,
 )
 from stillroom.planning.problem import CLOSED, Limit, Problem
+from stillroom.planning.spoken_of import Sentence
 
 
-def over_said(problem: Problem, over: Mapping[Limit, int]) -> Iterator[tuple[str, int]]:
+def over_said(
+    problem: Problem, over: Mapping[Limit, int]
+) -> Iterator[tuple[Sentence, int]]:
     """Limits in words, with their minutes."""
     batches = {b.id: b for b in problem.batches}
     for (name, before, after), minutes in over.items():
@@ -37,7 +40,7 @@ def over_said(problem: Problem, over: Mapping[Limit, int]) -> Iterator[tuple[str
 
 def lifts_and_rests_said(
     lifted_late: Mapping[str, int], rests_late: Mapping[str, int]
-) -> Iterator[tuple[str, int]]:
+) -> Iterator[tuple[Sentence, int]]:
     """Loads that are lifted too late and people who rest late, in words. [min]"""
     for load, minutes in lifted_late.items():
         yield lifted_too_late(load), minutes

@@ -19,6 +19,7 @@ from stillroom.planning.second_thoughts.limits_over import (
     lifts_and_rests_said,
     over_said,
 )
+from stillroom.planning.spoken_of import Sentence
 from stillroom.planning.timetable import Timetable
 
 
@@ -26,7 +27,7 @@ from stillroom.planning.timetable import Timetable
 class GivesWay:
     """What the old order breaks where it is put off."""
 
-    broken: tuple[tuple[str, int], ...]
+    broken: tuple[tuple[Sentence, int], ...]
     """Limits and by how much they give way, the largest first. [min]"""
     longer_min: dict[str, int]
     """Who stays on, and for how long. [min]"""
@@ -71,7 +72,7 @@ def what_gives_way(
         *lifts_and_rests_said(lifts, rests),
         *over_said(problem, waits),
         # of a pan that changes hands the judge says the same at each of its steps
-        *((said, 0) for said in dict.fromkeys(breach.said for breach in others)),
+        *((said, 0) for said in dict.fromkeys(one.said for one in others)),
     ]
     return GivesWay(
         broken=tuple(sorted(broken, key=lambda b: -b[1])),

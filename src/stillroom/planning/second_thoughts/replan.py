@@ -149,7 +149,7 @@ def _rest_of(
         rests_late=rest.rests_late,
     )
     if wrong:
-        raise BrokenPlan("; ".join(breach.said for breach in wrong))
+        raise BrokenPlan(*(one.said for one in wrong))
     # of waits and hours the minutes are those that the judge counts in the timetable
     broken = [
         *lifts_and_rests_said(lifted_late, rest.rests_late),

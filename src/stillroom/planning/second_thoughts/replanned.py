@@ -24,6 +24,7 @@ from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.second_thoughts.moves import Move, under_way
 from stillroom.planning.second_thoughts.overrun import told_of_overruns
 from stillroom.planning.second_thoughts.put_off_breaks import stays_on
+from stillroom.planning.spoken_of import Sentence
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
 
@@ -57,7 +58,7 @@ class Replanned:
     moves: tuple[Move, ...]
     open_steps: int
     """Steps and loads that had not begun."""
-    broken: tuple[tuple[str, int], ...]
+    broken: tuple[tuple[Sentence, int], ...]
     """
     Limits that have been broken or cannot be kept, and by how much, but for the end of
     the day; see `limits`. [min]
@@ -209,7 +210,7 @@ class Replanned:
         return max(0, self.new.finish_min - self.problem.horizon_min)
 
     @property
-    def limits(self) -> tuple[tuple[str, int], ...]:
+    def limits(self) -> tuple[tuple[Sentence, int], ...]:
         """
         All that gives way, the end of the day first, then the largest first. [min]
 

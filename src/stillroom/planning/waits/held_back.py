@@ -2,7 +2,8 @@
 What is not begun far too soon, since what comes after it is held until a minute.
 
 Syrup is not boiled at dawn for pears that are ripe at noon: it may wait a quarter of an
-hour. Whoever goes by a plan holds it back, so the simulated days do too.
+hour. Whoever goes by a plan holds it back, so the simulated days do too: until half of
+that wait is left, or the minute of the plan where that is sooner.
 """
 
 from __future__ import annotations
@@ -19,8 +20,8 @@ def held_back(net: Precedence, batch: Batch) -> list[Floor]:
     """
     Return floors for the steps of a batch after which there is a longest wait.
 
-    Each is the minute from which that wait can be kept, with the planned minutes of the
-    batch and the floors that there are; never later than the step is planned.
+    Each is the minute from which half of that wait is enough, with the planned minutes
+    of the batch and the floors that there are; never later than the step is planned.
     """
     number = {step.id: net.number[batch.id, step.id] for step in batch.steps}
     nodes = {step: net.nodes[n] for step, n in number.items()}
@@ -39,6 +40,8 @@ def held_back(net: Precedence, batch: Batch) -> list[Floor]:
             follows = max(sooner[link.after], kept[link.after])
             node = nodes[link.before]
             soon = follows - link.at_most_min - node.planned_min
+            if soon > sooner[link.before]:  # where it may be held, to the middle of it
+                soon += link.at_most_min - link.at_most_min // 2
             kept[link.before] = max(kept[link.before], min(soon, node.start_min))
     return [
         Floor(node=number[step], minute=minute, what=ON_PURPOSE)

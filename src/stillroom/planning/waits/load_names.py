@@ -79,15 +79,6 @@ class LoadNames:
                 return load
         return None
 
-    def in_words(self, text: str) -> str:
-        """Put names in place of the ids of loads in a sentence."""
-        if not self.number:
-            return text
-        # the longest first: "deep canner/1" is the beginning of "deep canner/12"
-        ids = "|".join(map(re.escape, sorted(self.number, key=len, reverse=True)))
-        called = re.compile(rf"(?:\bloads? )?({ids})(?!\w)")
-        return called.sub(lambda found: self.name(found[1]), text)
-
 
 def with_article(canner: str) -> str:
     """

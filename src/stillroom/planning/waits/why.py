@@ -66,6 +66,10 @@ KINDS = {
 HARDLY = 0.05
 """What holds the day for so small a part of what holds it most does not hold it."""
 
+MOSTLY_OWN = 2
+"""So many times what holds the day most are the batches' own steps, where these are
+said first. A choice of ours."""
+
 
 def limit_of_the_day(problem: Problem, plan: Timetable) -> str:
     """
@@ -111,6 +115,14 @@ def limit_of_the_day(problem: Problem, plan: Timetable) -> str:
     ]
     but = f", not {any_of(k for k in free if k != first)}" if free else ""
     hold = "holds" if first in ("the mill", "the counter", READY) else "hold"
+    if own > MOSTLY_OWN * by_kind[first]:
+        return (
+            f"In this plan {own} of the {total} min on its longest chain are the last "
+            f"batches' own steps; beside them {first} {hold} the end of the day{but}: "
+            f"{by_kind[first]} min"
+            + (f" ({shown})" if shown else "")
+            + f"; {', '.join(rest)}."
+        )
     return (
         f"In this plan {first} {hold} the end of the day{but}: "
         f"{by_kind[first]} of the {total} min on its longest chain"

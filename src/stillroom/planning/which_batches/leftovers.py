@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 from stillroom.book.canner_rules import canners_in_words
 from stillroom.book.never import spoils_uncooled
@@ -79,7 +80,8 @@ def leftovers(
         by_the_jar = _by_the_jar(held, shelf, place)
         if drawn_by or by_the_jar or _uses(held) or _spoils(held, on):
             first = drawn_by[0] if drawn_by else None
-            left.append(leftover_of(held, first, by_the_jar, place))
+            rest = leftover_of(held, first, by_the_jar, place)
+            left.append(replace(rest, text=rest.text + _use_by(held, on)))
     return left
 
 
@@ -124,6 +126,15 @@ def leftover_of(
         )
         choices.append(f"{use}: no published recipe here {none}")
     return Leftover(lot=held.lot.name, text=text, choices=tuple(choices))
+
+
+def _use_by(held: LotLeft, on: dt.date | None) -> str:
+    """Say by when it has to be used, where that is soon, or past."""
+    until = held.lot.use_by
+    if on is None or until is None or not _spoils(held, on):
+        return ""
+    past = ", which is past: look and smell, and discard what is doubtful"
+    return f", to be used by {until:%-d %B}{past if until < on else ''}"
 
 
 def _spoils(held: LotLeft, on: dt.date | None) -> bool:

@@ -110,9 +110,12 @@ def _person(person: Person, problem: Problem) -> Iterator[Fault]:
         if rest.duration_min < 1:
             yield Fault(f"a break of {rest.duration_min} min; 1 or more", key=key)
         elif start > min(rest.latest_start_min, leaves - rest.duration_min):
+            when = f"by {at(rest.latest_start_min)}"  # a window of before the day
+            if rest.earliest_min <= rest.latest_start_min:
+                since = at(rest.earliest_min)
+                when = f"between {since} and {at(rest.latest_start_min)}"
             yield Fault(
-                f"a break of {rest.duration_min} min beginning between "
-                f"{at(rest.earliest_min)} and {at(rest.latest_start_min)} does not fit "
+                f"a break of {rest.duration_min} min beginning {when} does not fit "
                 f"between arriving at {at(person.arrives_min)} and leaving at "
                 f"{at(leaves)}; let it begin sooner or later, or leave it out",
                 key=key,

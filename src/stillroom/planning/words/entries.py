@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import partial
 
 from stillroom.jar_count import jars_said
+from stillroom.methods.in_halves import other_half, whole_again
 from stillroom.methods.step import Step
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.problem import Problem
@@ -52,10 +54,10 @@ def entries_of(
     """
     Return all lines of a timetable, in order of the clock.
 
-    A break that begins when all work is over is left off: nobody needs to be told.
+    A break that begins when all work is over is left off: nobody needs to be told. Two
+    halves of one cutting are one line where the same hands do them without a pause.
     """
-    steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
-    entries = [_step_entry(placed, steps) for placed in timetable.steps]
+    entries = [_step_entry(placed, step) for placed, step in _told(problem, timetable)]
     first: dict[str, PlacedLoad] = {}
     for load in sorted(timetable.loads, key=lambda x: x.lower_min):
         first.setdefault(load.canner, load)
@@ -93,8 +95,25 @@ def _ink(quarters: int) -> Ink:
     )
 
 
-def _step_entry(placed: PlacedStep, steps: dict[tuple[str, str], Step]) -> Entry:
-    step = steps[placed.batch, placed.step]
+def _told(problem: Problem, timetable: Timetable) -> Iterator[tuple[PlacedStep, Step]]:
+    """What was placed with its step, two halves as one where they are one piece."""
+    steps = {(b.id, s.id): s for b in problem.batches for s in b.steps}
+    told = {(s.batch, s.step): s for s in timetable.steps}
+    for batch, name in tuple(told):
+        one, other = told.get((batch, name)), told.get((batch, other_half(name)))
+        if one is None or other is None or one.person != other.person:
+            continue
+        first, then = sorted((one, other), key=lambda half: half.start_min)
+        if first.end_min == then.start_min:
+            key = (first.batch, first.step)
+            steps[key] = whole_again(steps[key])
+            told[key] = replace(first, end_min=then.end_min)
+            del told[then.batch, then.step]
+    for key, placed in told.items():
+        yield placed, steps[key]
+
+
+def _step_entry(placed: PlacedStep, step: Step) -> Entry:
     return Entry(
         start_min=placed.start_min,
         end_min=placed.end_min,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from stillroom.capital import capital
+from stillroom.methods.in_halves import HALF, begun_later
 from stillroom.methods.step import Step
 from stillroom.planning.problem import Batch, Problem
 from stillroom.refusal import Fault, Unreadable
@@ -55,9 +56,12 @@ def named(batch: Batch, said: str) -> str | None:
 
 
 def _printed(step: Step) -> tuple[str, ...]:
-    """What a plan may print of it: a wash is a rinse where the same goes in next."""
-    rinse = step.verb.replace("Wash", "Rinse", 1)
-    verbs = (step.verb,) if step.rinse_min is None else (step.verb, rinse)
+    """What a plan may print of it: a rinse where the same goes in next, which half."""
+    verbs = [step.verb]
+    if step.rinse_min is not None:
+        verbs.append(step.verb.replace("Wash", "Rinse", 1))
+    if step.verb.endswith(HALF):  # either of the two may be the one begun later
+        verbs.append(begun_later(step).verb)
     return (*verbs, *map(without_counts, verbs))
 
 

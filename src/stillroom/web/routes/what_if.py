@@ -16,12 +16,12 @@ from stillroom.planning.day_file.day_changes import LONGEST_CHANGE, changed_day_
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time
+from stillroom.planning.other_days.told_beside import told_beside
 from stillroom.planning.other_days.what_if import Outcome, plans_at_hand, what_if
 from stillroom.planning.other_days.what_if_words import (
     comparison,
     missing_words,
     nobody_there,
-    told_beside,
 )
 from stillroom.planning.timetable import NoPlan
 from stillroom.planning.ways.held_plan import KnownPlan

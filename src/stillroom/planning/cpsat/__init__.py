@@ -7,6 +7,7 @@ Read `solve` first. It is the door; `variables` and `constraints` are the model,
 ::
 
     solve.py          the search: a full hint, then stage after stage
+    aimed.py          all of a large day asked for a plan that ends by so much
     calm.py           free time in one piece, for the solver
     clash.py          when nothing fits: which rules cannot hold together
     constraints.py    the rules of the day for the solver, one small function each

@@ -1,11 +1,11 @@
 """
 The search: a full hint from a plan that is there already, then stage after stage.
 
-A day of few steps is one search, which ends with a proof. On a larger one parts of the
-best plan are set free in turn: those that `neighbourhood` knows of, and where there is
-time first those that the solver chooses; a batch that is not split in the start stays
-whole there, so that nothing is proven by it. Wall-clock limits are never deterministic:
-with ``deterministic`` work is counted in their place, and the plan is the same again.
+A day of few steps is one search, which ends with a proof. A larger one is first asked
+for plans that end so much sooner, all of it free (`aimed`), and then parts of the best
+one are set free in turn (`improve`); a batch that is not split in the start stays whole
+there, so that nothing is proven by it. Wall-clock limits are never deterministic: with
+``deterministic`` work is counted in their place, and the plan is the same again.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.cpsat import objective
+from stillroom.planning.cpsat.aimed import search_aimed
 from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
@@ -51,11 +52,10 @@ FEW_STEPS = 70
 SHARE_OF_TIDYING = 0.2
 """Of all time, kept back for the stages after the first."""
 LEAST_TIDYING_S, MOST_TIDYING_S = 1.25, 6.0
-SHARE_OF_WHOLE = 0.4
-"""Of the time, for the solver's own choice of parts, on a model made small once."""
-MOST_WHOLE_S = 10.0
-WHOLE_FROM_S = 10.0
-"""In fewer seconds the parts that are known of come to the same, or further."""
+SHARE_AIMED = 0.3
+"""Of what is left, for plans asked for with all of the day free; then come parts."""
+LEAST_AIMED_S = 0.3
+"""In less time such a plan is hardly ever found, and all of it is left to parts."""
 LEAST_STAGE_S = 0.05
 BEGAN_ANEW = (
     "the search could not begin with the plan at hand, and began without one: with "
@@ -195,20 +195,22 @@ def _in_parts(
     """
     _keep_whole(day, known)
     watcher.on_part(known)
-    if search.seconds >= WHOLE_FROM_S and not search.deterministic:
-        allowed = min(MOST_WHOLE_S, SHARE_OF_WHOLE * seconds)
-        whole = _run(day, search, allowed, watcher, only_parts=True)
-        if whole.status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            known = whole.solver
+    for_tidying = kept_back(seconds)
+    left = (seconds if search.deterministic else search.left()) - for_tidying
+    aimed_s = SHARE_AIMED * left
+    if aimed_s >= LEAST_AIMED_S:
+        ends, floor = objective.end_and_lateness(day), watcher.found.bound
+        told = watcher.on_part
+        known = search_aimed(day, ends, known, floor, search, aimed_s, told)
+        left -= aimed_s
     minute = objective.most_loads_and_splits(day) + 1
     tidy = objective.loads_and_splits(day)
     goal = minute * objective.end_and_lateness(day)
     if tidy is not None:
         goal += tidy
     day.model.minimize(goal)
-    for_tidying = kept_back(seconds)
-    left = search.left()
-    left = seconds - for_tidying if search.deterministic else left - for_tidying
+    if not search.deterministic:
+        left = search.left() - for_tidying
     return improve(
         day,
         goal,
@@ -245,17 +247,12 @@ def _run(
     search: Search,
     seconds: float,
     callback: cp_model.CpSolverSolutionCallback | None = None,
-    *,
-    only_parts: bool = False,
 ) -> Answered:
     solver = cp_model.CpSolver()
     parameters = solver.parameters
     parameters.num_workers = search.workers
     parameters.random_seed = search.seed
     parameters.max_time_in_seconds = max(LEAST_STAGE_S, seconds)
-    if only_parts and search.workers > 1:  # both cores for plans, none for the bound
-        parameters.use_lns_only = True
-        parameters.linearization_level = 0
     if isinstance(callback, Watcher):
         solver.best_bound_callback = callback.on_bound
     try:

@@ -40,14 +40,13 @@ BACK_AFTER = 40
 """After so many parts without a better plan it is the best one again."""
 MOST = 10**15
 """More than any goal."""
-A_VARIABLE_S, A_UNIT_S, A_PROPAGATION_S = 7.0e-5, 4.0, 7.5e-7
+A_VARIABLE_S, A_UNIT_S, A_PROPAGATION_S = 4.5e-5, 5.9, 0.9e-7
 """
 What a part takes of a core: for each variable of its model, for each unit of the
-solver's deterministic time and for each bound it moves. Fitted to 345 parts of eight
-days of 40 to 240 jars on a machine at rest; what the parts of one day took was 0.9 to
-1.1 of the sum, and 0.6 on the smallest. [s]
+solver's deterministic time and for each bound it moves. Fitted to 372 parts of six days
+of 40 to 160 jars; what the parts of one day took was 0.8 to 1.1 of the sum. [s]
 """
-A_UNIT_IN_ALL_S = 7.5
+A_UNIT_IN_ALL_S = 6.4
 """A unit of it with the bounds that are moved meanwhile: five million of them on parts
 of an eighty-jar day. [s]"""
 

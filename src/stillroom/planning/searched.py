@@ -22,7 +22,7 @@ from stillroom.planning.ways.way_plans import with_end_open
 
 SHARE_AFTER, MOST_AFTER_S = 0.05, 0.5
 """Of the time, kept back for what comes after the search: who does what, the judge."""
-SHARE_COUNTED = 0.95
+SHARE_COUNTED = 0.78
 """Of the time: counted work of each of two workers, who wait for one another, and for
 the bound between them. A second of it is 0.6 to 0.9 of one of a core: see 0086."""
 SHARE_COUNTED_SMALL = 0.9

@@ -52,7 +52,7 @@ FEW_STEPS = 70
 SHARE_OF_TIDYING = 0.2
 """Of all time, kept back for the stages after the first."""
 LEAST_TIDYING_S, MOST_TIDYING_S = 1.25, 6.0
-SHARE_AIMED = 0.3
+SHARE_AIMED = 0.4
 """Of what is left, for plans asked for with all of the day free; then come parts."""
 LEAST_AIMED_S = 0.3
 """In less time such a plan is hardly ever found, and all of it is left to parts."""

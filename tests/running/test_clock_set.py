@@ -6,7 +6,7 @@ from functools import partial
 
 import pytest
 
-from stillroom.refusal import NotNow, Refused
+from stillroom.refusal import NotNow, Refused, Unreadable
 from stillroom.running.clock import (
     WatchedClock,
     name_of_start,
@@ -233,12 +233,45 @@ def test_it_is_set_while_no_program_looks(records, by):
     """The pages are ended, the clock is set, and they are served again."""
     computer = Computer(records.ledger).begin()
     computer.later(30).do(MarkFullBoil, load="canner/1").later(4)
-    computer.set_on(by).later(1).clock = computer.program()
+    computer.set_on(by).later(1)
+    computer.clock = computer.program()
     for _ in range(2):
         computer.clock.begin(partial(note_clock_set, ledger=computer.ledger))
         computer.heed()
     assert computer.state.load("canner/1").deadline == computer.at + 5 * MINUTE
     assert computer.kinds.count("clock-set") == (by != 0 * MINUTE)
+
+
+def busy(*_: object) -> None:
+    raise NotNow("the record is busy")
+
+
+def unreadable(*_: object) -> None:
+    raise Unreadable("an entry of a later version")
+
+
+@pytest.mark.parametrize("meanwhile", [0 * MINUTE, HOUR, -HOUR])
+def test_what_was_set_while_no_program_looked_is_told_as_soon_as_it_can_be(
+    records, meanwhile
+):
+    """The record is busy as the pages are served again, and at the first look too."""
+    computer = Computer(records.ledger).begin()
+    computer.later(30).do(MarkFullBoil, load="canner/1").later(4)
+    computer.set_on(HOUR).later(1)
+    clock = computer.clock = computer.program()
+    for attempt in (clock.begin, clock.heed):
+        with pytest.raises(NotNow):
+            attempt(busy)
+    computer.set_on(meanwhile).heed().heed()
+    assert computer.state.load("canner/1").deadline == computer.at + 5 * MINUTE
+    assert computer.kinds.count("clock-set") == (meanwhile != -HOUR)
+
+
+def test_what_cannot_be_read_at_all_is_not_tried_at_every_page(computer):
+    clock = computer.program()
+    with pytest.raises(Unreadable):
+        clock.begin(unreadable)
+    clock.heed(unreadable)
 
 
 def test_it_is_not_known_how_far_it_was_set_while_the_power_was_off(records):

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
+
 from stillroom.book.procedures import procedures
-from stillroom.book.process_cautions import is_said
 from stillroom.book.processes import process_for
 from stillroom.methods.recipes import process_name
-from stillroom.planning.dayplan import SAID_ALREADY
-from stillroom.refusal import Refusal
+from stillroom.planning.dayplan import says_already
+from stillroom.refusal import Caution, Refusal
 
 JARS = ("half-pint", "pint", "quart")
 CANNERS = ("boiling-water", "dial-gauge", "weighted-gauge")
@@ -24,7 +25,6 @@ SAID_BY_THE_RECIPE = {
     "less of it.": {
         "Vinegar of 5 % acidity, in the measure printed: never diluted, never less."
     },
-    "Half-pints only.": {"Half-pint jars only."},
     "No more onion, pepper, celery or mushroom than the tested recipe.": {
         "No more onion, pepper, celery or mushroom than printed."
     },
@@ -54,8 +54,27 @@ def test_what_is_left_out_is_said_by_the_recipe() -> None:
                         own.text
                         for own in procedure.cautions
                         if own.text != caution.text
-                        and is_said(caution.text, [own], most=SAID_ALREADY)
+                        and says_already([own], caution.text)
                     }
                     if by:
                         found.setdefault(caution.text, set()).update(by)
     assert found == SAID_BY_THE_RECIPE
+
+
+@pytest.mark.parametrize(
+    ("of_process", "of_recipe"),
+    [
+        ("No quart jars.", "Quart jars only."),
+        ("Raw pack only.", "Hot pack only."),
+        ("Never half-pint jars.", "Half-pint jars only."),
+    ],
+)
+def test_of_a_few_words_one_alone_turns_the_meaning(
+    of_process: str, of_recipe: str
+) -> None:
+    """Most of its words are there, and it says another thing."""
+    assert not says_already([Caution(of_recipe, "a book")], of_process)
+
+
+def test_of_a_few_words_the_same_is_told_once() -> None:
+    assert says_already([Caution("Half-pints only.", "a book")], "Half-pints only.")

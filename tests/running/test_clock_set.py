@@ -6,7 +6,7 @@ from functools import partial
 
 import pytest
 
-from stillroom.refusal import NotNow, Refused
+from stillroom.refusal import NotNow, Refused, Unreadable
 from stillroom.running.clock import (
     WatchedClock,
     name_of_start,
@@ -22,6 +22,7 @@ from stillroom.running.commands import (
 from stillroom.running.fold import Phase, RunState
 from stillroom.running.handle import handle, note_clock_set, state_of
 from stillroom.running.lots_made import lots_made
+from stillroom.running.power_gone import may_have_been_off
 from stillroom.running.stood import stood_too_long
 from stillroom.stock.handle import stock_of
 from tests.running.a_run import LOADS, RUN, START, ZONE, batch
@@ -232,12 +233,45 @@ def test_it_is_set_while_no_program_looks(records, by):
     """The pages are ended, the clock is set, and they are served again."""
     computer = Computer(records.ledger).begin()
     computer.later(30).do(MarkFullBoil, load="canner/1").later(4)
-    computer.set_on(by).later(1).clock = computer.program()
+    computer.set_on(by).later(1)
+    computer.clock = computer.program()
     for _ in range(2):
         computer.clock.begin(partial(note_clock_set, ledger=computer.ledger))
         computer.heed()
     assert computer.state.load("canner/1").deadline == computer.at + 5 * MINUTE
     assert computer.kinds.count("clock-set") == (by != 0 * MINUTE)
+
+
+def busy(*_: object) -> None:
+    raise NotNow("the record is busy")
+
+
+def unreadable(*_: object) -> None:
+    raise Unreadable("an entry of a later version")
+
+
+@pytest.mark.parametrize("meanwhile", [0 * MINUTE, HOUR, -HOUR])
+def test_what_was_set_while_no_program_looked_is_told_as_soon_as_it_can_be(
+    records, meanwhile
+):
+    """The record is busy as the pages are served again, and at the first look too."""
+    computer = Computer(records.ledger).begin()
+    computer.later(30).do(MarkFullBoil, load="canner/1").later(4)
+    computer.set_on(HOUR).later(1)
+    clock = computer.clock = computer.program()
+    for attempt in (clock.begin, clock.heed):
+        with pytest.raises(NotNow):
+            attempt(busy)
+    computer.set_on(meanwhile).heed().heed()
+    assert computer.state.load("canner/1").deadline == computer.at + 5 * MINUTE
+    assert computer.kinds.count("clock-set") == (meanwhile != -HOUR)
+
+
+def test_what_cannot_be_read_at_all_is_not_tried_at_every_page(computer):
+    clock = computer.program()
+    with pytest.raises(Unreadable):
+        clock.begin(unreadable)
+    clock.heed(unreadable)
 
 
 def test_it_is_not_known_how_far_it_was_set_while_the_power_was_off(records):
@@ -247,6 +281,48 @@ def test_it_is_not_known_how_far_it_was_set_while_the_power_was_off(records):
     computer.cut_off(computer.at + HOUR)
     computer.clock.begin(partial(note_clock_set, ledger=computer.ledger))
     assert "clock-set" not in computer.kinds
+
+
+def asked_about(computer) -> list[str]:
+    """The loads that it is asked of whether their fire was out."""
+    at, on = computer.clock.look()
+    asked = may_have_been_off(computer.state, at, on, computer.boot)
+    return [run.load.id for run in asked]
+
+
+@pytest.mark.parametrize("boot", ["named", ""])
+@pytest.mark.parametrize("starts", [-30 * MINUTE, 30 * MINUTE])
+def test_whether_a_fire_was_out_is_asked_wherever_the_clock_starts(
+    records, starts, boot
+):
+    """A clock without a battery starts behind the boil: it hides the power cut."""
+    computer = Computer(records.ledger)
+    computer.boot = boot
+    computer.clock = computer.program()
+    computer.begin().later(30)
+    computer.do(MarkFullBoil, load="canner/1", boot=boot).later(4)
+    assert asked_about(computer) == []
+    computer.cut_off(computer.at + starts)
+    if not boot:
+        computer.boot = ""
+    assert asked_about(computer) == ["canner/1"]
+
+
+def test_it_is_asked_when_a_clock_that_was_behind_comes_to_the_hour_of_the_boil(
+    records,
+):
+    """Its start has another name than that of the tap."""
+    computer = Computer(records.ledger).begin().later(30)
+    computer.do(MarkFullBoil, load="canner/1", boot=computer.boot).later(4)
+    computer.cut_off(computer.at - 30 * MINUTE).later(50)
+    assert asked_about(computer) == ["canner/1"]
+
+
+def test_of_one_start_nothing_is_asked_however_its_clock_was_set(records):
+    computer = Computer(records.ledger).begin().later(30)
+    computer.do(MarkFullBoil, load="canner/1", boot=computer.boot).later(4)
+    computer.set_on(-3 * HOUR).heed()
+    assert asked_about(computer) == []
 
 
 def test_set_on_and_back_again_is_as_if_it_never_was(computer):

@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 
 from stillroom.records.ledger import Entry
+from stillroom.refusal import NotNow
 from stillroom.running.clock import HERE, WatchedClock
 from stillroom.running.handle import state_of
 from tests.web.test_tapped_once import START, drawn, kinds, kitchen, tap
@@ -89,10 +90,9 @@ def test_pages_are_watched_unless_they_are_given_a_clock(kitchen, shop):
     assert isinstance(build_app(shop).state.clock, WatchedClock)
 
 
-def test_pages_that_are_served_again_tell_what_was_set_meanwhile(kitchen, monkeypatch):
+@pytest.fixture
+def set_on_meanwhile(kitchen, monkeypatch):
     """The clock was an hour behind when the day was begun, by the same start."""
-    from stillroom.web.app import build_app
-
     state = kitchen.client.app.state
     state.clock = WatchedClock()
     kitchen.clock.at = state.clock.now()
@@ -101,8 +101,32 @@ def test_pages_that_are_served_again_tell_what_was_set_meanwhile(kitchen, monkey
         "stillroom.running.clock.WallClock.now",
         lambda clock: dt.datetime.now(HERE) + dt.timedelta(hours=1),
     )
-    build_app(state.shop, records=kitchen.records)
+    return kitchen
+
+
+def test_pages_that_are_served_again_tell_what_was_set_meanwhile(set_on_meanwhile):
+    from stillroom.web.app import build_app
+
+    build_app(set_on_meanwhile.client.app.state.shop, records=set_on_meanwhile.records)
+    assert kinds(set_on_meanwhile) == ["day-begun", "clock-set"]
+
+
+def test_pages_tell_it_later_where_the_record_is_busy_as_they_start(
+    set_on_meanwhile, monkeypatch
+):
+    from stillroom.web import now
+
+    kitchen = set_on_meanwhile
+    with monkeypatch.context() as busy:
+        busy.setattr(now, "note_clock_set", _is_busy)
+        kitchen.client.app.state.clock = now.watched(kitchen.records)
+    assert kinds(kitchen) == ["day-begun"]
+    kitchen.client.get("/stove")
     assert kinds(kitchen) == ["day-begun", "clock-set"]
+
+
+def _is_busy(*_: object, **__: object) -> None:
+    raise NotNow("the record is busy")
 
 
 def test_pages_are_served_where_what_went_before_cannot_be_read(kitchen):

@@ -58,6 +58,27 @@ def test_the_board_asks_whether_the_fire_was_out_too(boiling):
     assert "It had lost the boil" in board(boiling)
 
 
+def test_it_is_asked_too_where_the_clock_starts_behind_the_tap(boiling):
+    """No battery keeps its clock: it starts half an hour before the boil."""
+    name = run_of(boiling).load.name
+    boiling.clock.at -= dt.timedelta(minutes=39)
+    started(boiling, 1)
+    shown = board(boiling)
+    assert f"switched on again after {name} came on its clock, at" in shown
+    assert "own clock is behind that: set it right. If the power was gone" in shown
+    assert ASKS in shown
+
+
+def test_it_is_still_asked_when_such_a_clock_is_past_the_tap(boiling):
+    """No network sets it: it calls the jars ready when it comes to that hour."""
+    boiling.clock.at -= dt.timedelta(minutes=39)
+    started(boiling, 1)
+    boiling.clock.at += dt.timedelta(minutes=50)
+    shown = board(boiling)
+    assert ASKS in shown
+    assert "behind that" not in shown
+
+
 def test_brought_back_to_the_boil_nothing_is_asked_any_more(boiling):
     started(boiling, 1)
     tap(boiling, "boil-lost", drawn(boiling))

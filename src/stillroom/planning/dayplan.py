@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from stillroom.book.procedures import Procedure
 from stillroom.book.process_cautions import is_said
 from stillroom.book.processes import Process
+from stillroom.book.words import tokens
 from stillroom.methods.by_name import method_named
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.method import Checked, Kept, Later, Part, Yield
@@ -24,6 +25,9 @@ from stillroom.refusal import Caution, Refusal
 SAID_ALREADY = 0.6
 """Whose words are in a caution of the recipe to this share is said by it already. Every
 pair of the book that this leaves out is named in a test, to be read by eye."""
+TOO_SHORT = 5
+"""Of fewer words one may turn the meaning: those are told, but not twice alike. That
+it is five is a choice of ours. [words]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +78,7 @@ class MadeBatch:
             *(
                 caution
                 for caution in of_process
-                if not is_said(caution.text, self.cautions, most=SAID_ALREADY)
+                if not says_already(self.cautions, caution.text)
             ),
         )
 
@@ -315,6 +319,14 @@ class DayPlan:
     def batch(self, batch_id: str) -> MadeBatch:
         """Return the batch of that id."""
         return next(batch for batch in self.batches if batch.id == batch_id)
+
+
+def says_already(of_recipe: Iterable[Caution], text: str) -> bool:
+    """Whether the cautions of a recipe say what one of its process says."""
+    own = tuple(of_recipe)
+    if any(caution.text == text for caution in own):
+        return True
+    return len(tokens(text)) >= TOO_SHORT and is_said(text, own, most=SAID_ALREADY)
 
 
 def jars_by_kind(batches: Iterable[MadeBatch]) -> Counter[tuple[str, str]]:

@@ -9,6 +9,7 @@ from pathlib import Path
 from threading import Lock
 from typing import Protocol
 
+from stillroom.refusal import NotNow, Refused
 from stillroom.running.events import NOTICED
 
 
@@ -108,6 +109,8 @@ class WatchedClock:
         """Name of this start of the computer; empty where it has none."""
         self._alone = Lock()
         self._switched_on = self.look()[1]
+        self._has_to_begin = False
+        """What was set before it began to look could not be told yet."""
 
     def now(self) -> dt.datetime:
         """Return the moment, in local time."""
@@ -117,19 +120,38 @@ class WatchedClock:
         """
         Have it noted by which clock this program begins to look.
 
-        What was set since a day was begun, while no program looked, is told so.
+        What was set since a day was begun, while no program looked, is told so. Where
+        nothing can be noted now, `heed` does so first.
+
+        Raises
+        ------
+        NotNow, Refused
+            If the record cannot be read or written now.
+        Unreadable
+            If it cannot be read at all: it is not tried again.
         """
+        with self._alone:
+            self._begin(note)
+
+    def _begin(self, note: Note) -> None:
         at, switched_on = self.look()
-        note(at, dt.timedelta(), switched_on, self.boot)
+        self._has_to_begin = False
+        try:
+            note(at, dt.timedelta(), switched_on, self.boot)
+        except (NotNow, Refused):
+            self._has_to_begin = True
+            raise
 
     def heed(self, note: Note) -> None:
         """
         Have it noted, if the clock was set since it was last heeded.
 
-        Whoever asks meanwhile waits; where nothing can be noted, the next one tries
-        again.
+        First what `begin` could not have noted. Whoever asks meanwhile waits; where
+        nothing can be noted, the next one tries again.
         """
         with self._alone:
+            if self._has_to_begin:
+                self._begin(note)
             at, switched_on = self.look()
             by = switched_on - self._switched_on
             if abs(by) > NOTICED:

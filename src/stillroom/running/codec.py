@@ -14,7 +14,8 @@ UPCASTS = {
     ("day-begun", 3): 4,
     ("plan-taken", 1): 3,
     ("plan-taken", 2): 3,
-    ("full-boil-reached", 1): 2,
+    ("full-boil-reached", 1): 3,
+    ("full-boil-reached", 2): 3,
     ("boil-lost", 1): 2,
     ("load-lifted", 1): 2,
     ("step-begun", 1): 2,
@@ -24,8 +25,8 @@ UPCASTS = {
 """
 Versions whose bodies are read as a later one: a key was added and none changed, so the
 batches of an old day stay unknown; nothing was taken in before, no tap came late, no
-lot was named, no day said by which clock it was begun, and no setting of the clock said
-which run of the computer it was of.
+lot was named, no day said by which clock it was begun, and no setting of the clock and
+no full boil said which run of the computer it was of.
 """
 
 

@@ -28,6 +28,8 @@ class Asked:
     seen: int | None = None
     late: bool = False
     """It waited on a phone that was cut off: ``at`` is when it was tapped there."""
+    boot: str = ""
+    """Name of this start of the computer; empty where it has none, or is not known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,8 +45,6 @@ class BeginDay(Asked):
     kitchen: str = ""
     switched_on: datetime | None = None
     """When this computer was switched on, by the clock of ``at``; if that is known."""
-    boot: str = ""
-    """Name of that start of the computer; empty where it has none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,8 +136,6 @@ class NoteClockSet(Asked):
     """How far on; negative where it was set back."""
     switched_on: datetime
     """When this computer was switched on, by the new clock."""
-    boot: str = ""
-    """Name of that start of the computer; empty where it has none."""
 
     def by_since(self, known: datetime | None, boot: str) -> timedelta:
         """

@@ -230,7 +230,11 @@ def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision
                 instead=TYPE_IN,
                 source=COMMON_PRACTICE,
             )
-    return (FullBoilReached(load=load.id, late=command.late, occurred_at=command.at),)
+    return (
+        FullBoilReached(
+            load=load.id, boot=command.boot, late=command.late, occurred_at=command.at
+        ),
+    )
 
 
 def _boil_lost(run: LoadRun, command: MarkBoilLost) -> Decision:

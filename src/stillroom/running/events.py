@@ -183,8 +183,11 @@ class FullBoilReached(Tapped):
     """A full boil with the lid on, or the published pressure: the clock started."""
 
     kind: ClassVar[str] = "full-boil-reached"
-    version: ClassVar[int] = 2  # 2: late; see codec
+    version: ClassVar[int] = 3  # 2: late; 3: boot; see codec
     load: str
+    boot: str = ""
+    """Name of the start of the computer in which it was tapped; empty where it has
+    none, where it came late, and in days of before."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

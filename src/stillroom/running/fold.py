@@ -49,6 +49,9 @@ class LoadRun:
 
     load: RunLoad
     boiling_since: datetime | None = None
+    boot: str = ""
+    """Name of the start of the computer in which it came to its boil; empty where that
+    is not known."""
     lifted_at: datetime | None = None
     times_lost: int = 0
     broken: tuple[tuple[str, str], ...] = ()
@@ -205,11 +208,13 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 promised=() if plan is None else plan.problem.wants,
                 loads=tuple(LoadRun(load=load, changed=sequence) for load in loads),
             )
-        case FullBoilReached(load=load, occurred_at=at, late=late):
+        case FullBoilReached(load=load, boot=boot, occurred_at=at, late=late):
             return _touch(
                 state,
                 load,
-                lambda run: replace(run, boiling_since=at, late=run.late or late),
+                lambda run: replace(
+                    run, boiling_since=at, boot=boot, late=run.late or late
+                ),
             )
         case BoilLost(load=load, late=late):
             return _touch(

@@ -13,13 +13,32 @@ from stillroom.running.fold import LoadRun, RunState
 
 
 def may_have_been_off(
-    state: RunState, switched_on: datetime | None
+    state: RunState, at: datetime, switched_on: datetime | None, boot: str
 ) -> tuple[LoadRun, ...]:
-    """Return the loads whose fire may have been out; none where it is not known."""
+    """
+    Return the loads whose fire may have been out; none where it is not known.
+
+    Parameters
+    ----------
+    state : RunState
+        The run.
+    at : datetime
+        The moment, by the computer's clock.
+    switched_on : datetime or None
+        When the computer was switched on, by that clock; `None` where nobody knows.
+    boot : str
+        Name of that start of the computer; empty where it has none.
+    """
     if switched_on is None:
         return ()
-    return tuple(
-        run
-        for run in state.on_the_fire
-        if run.boiling_since is not None and run.boiling_since < switched_on
-    )
+
+    def was_off(run: LoadRun) -> bool:
+        since = run.boiling_since
+        if since is None:
+            return False
+        if run.boot and boot:
+            return run.boot != boot
+        # a clock without a battery starts where it likes, and behind the tap as well
+        return since < switched_on or since > at
+
+    return tuple(run for run in state.on_the_fire if was_off(run))

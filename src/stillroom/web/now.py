@@ -33,7 +33,8 @@ def watched(records: Records | None) -> WatchedClock:
     Return the kitchen's clock as it is watched from now on.
 
     It may have been set while no pages were served, in the midst of a day: that is
-    told first. Where it cannot be, the pages say why that need what cannot be read.
+    told first. Where it cannot be now, the first page that asks the time tries again;
+    where it cannot be read, the pages say why that need it.
     """
     clock = WatchedClock()
     if records is not None:

@@ -14,8 +14,8 @@ from stillroom.planning.day_odds.odds import odds_of
 from stillroom.planning.how_good.stands_less import standing_less
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Batch, Problem
-from stillroom.planning.timetable import Answer, PlacedStep, Timetable
+from stillroom.planning.problem import Batch, Break, Problem
+from stillroom.planning.timetable import Answer, PlacedBreak, PlacedStep, Timetable
 
 BROWNS = Link(before="cut", after="cook", at_most_min=60, why="it browns")
 
@@ -33,8 +33,13 @@ def two(*batches: Batch) -> Problem:
     return day(*batches, people=(ada, person("Ben", arrives_min=120)))
 
 
-def cut_at(problem: Problem, *steps: PlacedStep, batch: str = "pears") -> int:
-    plan = Timetable(steps=steps, loads=(), breaks=())
+def cut_at(
+    problem: Problem,
+    *steps: PlacedStep,
+    batch: str = "pears",
+    breaks: tuple[PlacedBreak, ...] = (),
+) -> int:
+    plan = Timetable(steps=steps, loads=(), breaks=breaks)
     assert violations(problem, plan) == ()
     found = standing_less(problem, plan)
     assert violations(problem, found) == ()
@@ -67,6 +72,56 @@ def test_where_the_hands_are_busy_later_it_is_in_the_middle_of_their_time(
     kneads = at("other", "knead", from_min, from_min + 80, "Ada")
     cut = at("pears", "cut", 40, 60, "Ada")
     assert cut_at(two(pears(), other), cut, kneads, COOKED) == start
+
+
+def with_rest(problem: Problem) -> Problem:
+    """Ada rests for ten minutes within that time."""
+    rest = Break(duration_min=10, earliest_min=60, latest_start_min=100)
+    ada, *others = problem.people
+    return replace(problem, people=(replace(ada, breaks=(rest,)), *others))
+
+
+@pytest.mark.parametrize(
+    ("rest_min", "start"),
+    [
+        (62, 72),  # her free time lies behind it
+        (61, 71),  # half of its time lies in the midst of it
+        (70, 80),
+        (80, 50),  # before it and behind it are alike: the middle before
+        (90, 55),
+    ],
+)
+def test_where_a_rest_lies_between_it_is_nearest_to_half_of_its_time(
+    rest_min: int, start: int
+) -> None:
+    rest = PlacedBreak(person="Ada", start_min=rest_min, end_min=rest_min + 10)
+    cut = at("pears", "cut", 40, 60, "Ada")
+    problem = with_rest(two(pears()))
+    assert cut_at(problem, cut, COOKED, breaks=(rest,)) == start
+
+
+def test_what_lies_behind_other_work_of_the_same_hands_is_found() -> None:
+    other = work("other", step("knead", 10, 3))
+    kneads = at("other", "knead", 62, 72, "Ada")
+    cut = at("pears", "cut", 40, 60, "Ada")
+    assert cut_at(two(pears(), other), cut, kneads, COOKED) == 72
+
+
+def test_what_lies_behind_it_is_not_taken_where_the_hands_are_busy_there() -> None:
+    """Behind the rest Ada is at something else: then it is the middle before."""
+    other = work("other", step("knead", 40, 3))
+    kneads = at("other", "knead", 78, 118, "Ada")
+    rest = PlacedBreak(person="Ada", start_min=66, end_min=76)
+    cut = at("pears", "cut", 40, 60, "Ada")
+    problem = with_rest(two(pears(), other))
+    assert cut_at(problem, cut, kneads, COOKED, breaks=(rest,)) == 43
+
+
+def test_a_helper_keeps_her_free_time_in_one_piece() -> None:
+    """Cut later, Ada's hour and a half until the end would be an hour."""
+    problem = two(pears())
+    problem = replace(problem, people=problem.people[::-1])
+    assert cut_at(problem, at("pears", "cut", 40, 60, "Ada"), COOKED) == 40
 
 
 @pytest.mark.parametrize(

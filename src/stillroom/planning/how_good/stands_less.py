@@ -4,16 +4,18 @@ What is cut, washed or weighed and then stands until it is cooked, done closer t
 A search places such work anywhere within the time for which it may stand, at the very
 edge of it as well: then any slower day breaks that limit. Where the same hands are free
 later they do it later, in the middle of the time that they have for it: so there is
-room on both sides.
+room on both sides. Where they are at something else in that middle, they do it as soon
+as that is over, if it then stands nearer to half of its time.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from stillroom.methods.step import Step
+from stillroom.planning.how_good.free_pieces import busy
 from stillroom.planning.how_good.what_is_better import what_is_better
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Batch, Problem
@@ -38,7 +40,8 @@ def standing_less(
     Returns
     -------
     Timetable
-        The same plan otherwise: same hands, no rule broken and no goal worse.
+        The same plan otherwise: same hands, no rule broken, and by the goals in their
+        order no worse. A later goal may be worse where an earlier one is better.
     """
     batches = {batch.id: batch for batch in problem.batches}
     # the last first: what comes before it has then its room
@@ -55,13 +58,29 @@ def standing_less(
             return bool(violations(problem, _later(now, s, later)))
 
         room = bisect_right(range(1, 2 * too_long + 1), False, key=breaks)
-        later = min(too_long, (room + 1) // 2)
-        moved = _later(plan, placed, later)
-        if later and not (
-            breaks(later) or what_is_better(problem, moved, problem, plan)
-        ):
-            plan = moved
+        middle = min(too_long, (room + 1) // 2)
+        behind = _behind(problem, plan, placed)
+        for later in _nearest_first({middle, *behind}, too_long):
+            moved = _later(plan, placed, later)
+            if not (breaks(later) or what_is_better(problem, moved, problem, plan)):
+                plan = moved
+                break
     return plan
+
+
+def _behind(problem: Problem, plan: Timetable, placed: PlacedStep) -> list[int]:
+    """By how much later it is done right behind what else the same hands do. [min]"""
+    who = next(person for person in problem.people if person.id == placed.person)
+    taken = {*busy(plan, who), *who.away}
+    taken |= {(r.start_min, r.end_min) for r in plan.breaks if r.person == who.id}
+    taken -= {(placed.start_min, placed.end_min)}
+    return [end - placed.start_min for _, end in taken]
+
+
+def _nearest_first(laters: Iterable[int], too_long: int) -> list[int]:
+    """What brings it nearer to half of its time, the nearest first, then the sooner."""
+    nearer = (later for later in laters if 0 < later < 2 * too_long)
+    return sorted(nearer, key=lambda later: (abs(later - too_long), later))
 
 
 def _is_of_hands_alone(step: Step, batch: Batch) -> bool:

@@ -163,7 +163,7 @@ def _stove(
     while_under_way: bool = False,
     asks_of_day: bool = False,
 ) -> Response:
-    at = now_of(request)
+    at, switched_on, boot = by_this_clock(request)
     plan = plan_now(request)
     planned = planned_day(plan)
     run = run_shown(request, plan, at)
@@ -183,7 +183,6 @@ def _stove(
             at=at,
         )
     state = state_shown(request, run, at)
-    switched_on = by_this_clock(request)[1]
     day = at.date() if state.begun_at is None else worked_on(state, run, at.tzinfo)
     shown = board(state, at)
     may_begin = can_be_begun(plan) and not _has_begun(request, plan)
@@ -231,7 +230,7 @@ def _stove(
         of_an_invented_day=isinstance(plan, DayPlan) and plan.day.invented,
         switched_on=switched_on,
         moment=partial(moment_words, at=at),
-        may_have_been_off=may_have_been_off(state, switched_on),
+        may_have_been_off=may_have_been_off(state, at, switched_on, boot),
         hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
         behind=behind(plan_of(run, plan), state, at),
         going=to_set_going(plan_of(run, plan), state, at),
@@ -331,7 +330,8 @@ def _tap(
     key: str | None,
     sure: bool,
 ) -> Response:
-    command = ask(load=load, at=now_of(request), seen=seen)
+    at, _, boot = by_this_clock(request)
+    command = ask(load=load, at=at, seen=seen, boot=boot)
     if isinstance(command, MarkFullBoil) and not sure:
         ledger = request.app.state.records.ledger
         state = state_of(run_of(run), ledger=ledger)

@@ -75,6 +75,7 @@ CALLED_AFTER_MEAT = (
 STILL_MINDED = (
     *("chili con carne", "black bean chili", "beef stew with dumplings", "pot roast"),
     *("chicken and noodle soup", "dried bean soup", "sausage and peppers"),
+    *("dry-cured ham soup", "dried fruit soup", "white chili", "leftover chili"),
     *("beef cubes", "bone-in pork chops", "beef stuffed peppers", "tuna in oil"),
     *("chicken breasts", "oysters", "chicken quarters", "curry"),
 )

@@ -18,15 +18,19 @@ _DISHES = POURED | {
     *("jambalaya", "borscht", "minestrone", "bolognese"),
 }
 """Last words of what is cooked, whatever was done to it."""
-_OF_CHILI = frozenset({"con", "carne", "bean", "lentil", "vegetarian", "vegan"})
+_OF_CHILI = frozenset(
+    {"con", "carne", "bean", "lentil", "vegetarian", "vegan", "white", "leftover"}
+)
 """Words of the dish, beside those of meat: a green chili is a pepper."""
 _BEHIND = frozenset({"with", "and", "con"})
 """Before what is in the dish, or beside it."""
 _DRY = frozenset({"dry", "dried", "dehydrated", "powder", "powdered", "mix", "instant"})
 _DRIED_FIRST = frozenset(
     {"bean", "pea", "lentil", "chickpea", "mushroom", "tomato", "beef", "fish"}
+    | {"cod", "shrimp", "corn", "chile", "fruit", "apple", "apricot", "plum"}
+    | {"cured", "aged", "rubbed", "salted", "sherry", "wine"}
 )
-"""What is dried, and then cooked into a dish: soup of dried beans is wet."""
+"""Behind "dry", what is cooked into a wet dish: soup of dried beans, or cured ham."""
 
 
 def parts(what: str, between: frozenset[str] = _BEHIND) -> list[list[str]]:

@@ -10,13 +10,13 @@ from planning.small_days import day
 from planning.written_out import LID, closed
 
 from stillroom.cli.commands.recipe import PAGE
-from stillroom.cli.commands.stock import CSV
 from stillroom.file_text import LARGEST_FILE, FileKind, bytes_of_file, text_of_file
 from stillroom.methods.recipe_file import read_recipe
 from stillroom.planning.begun.happened_file import read_happened
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.timetable import Timetable
 from stillroom.refusal import Unreadable
+from stillroom.stock.csv_file import CSV
 
 PLAN = Timetable(steps=(LID,), loads=(), breaks=())
 READERS: dict[str, Callable[[Path], object]] = {

@@ -26,6 +26,8 @@ class FileKind:
     """Such as "TOML"."""
     instead: str
     """What to do where there is none: "save the page first"."""
+    not_done: str = ""
+    """What was not done, where it would be booked: "Nothing was booked"."""
 
 
 def text_of_file(path: Path, kind: FileKind) -> str:
@@ -84,7 +86,8 @@ def too_large(name: str, size: int, kind: FileKind) -> Unreadable:
     """Say that a file is larger than any of its kind."""
     most = f"a {kind.name} has at most {LARGEST_FILE / 1e6:.0f} MB, mostly a few kB"
     about = f"{size / 1e6:.1f} MB" if size > LARGEST_FILE else "more than 1 MB"
-    return Unreadable(f"{name} has {about}; {most}. Is it the right file?")
+    said = f"{name} has {about}; {most}. Is it the right file? {kind.not_done}"
+    return Unreadable(said.rstrip())
 
 
 def short_name(path: Path) -> str:

@@ -6,7 +6,7 @@ import pytest
 
 from stillroom.refusal import Refusal
 from stillroom.stock.commands import Make
-from stillroom.stock.cooked import COOKED_WARM_H
+from stillroom.stock.cooked import COOKED_WARM_H, cooked_caution
 from stillroom.stock.events import Kind, Way
 from stillroom.stock.first import use_first
 from stillroom.stock.put_up import batch_put_up, thing_made
@@ -61,6 +61,26 @@ def test_what_came_into_the_cold_in_time_is_eaten_from_there():
     assert farm.take(farm.last, "1 crock", Way.EATEN) is None
 
 
+DRY_OR_NO_DISH = (
+    *("dried chili", "dried vegetable soup", "coffee dark roast", "green chili"),
+    *("dry curry", "chicken bouillon", "powdered chicken stock", "red chili"),
+    *("freeze-dried beef stew", "beef and vegetable soup mix"),
+)
+CALLED_AFTER_MEAT = (
+    *("duck eggs", "brown turkey figs", "oyster mushrooms", "beef tomatoes"),
+    *("chicken eggs", "beef tallow", "cod liver oil", "lamb's lettuce", "fish pepper"),
+    *("chicken manure", "chicken wire", "rabbit pellets", "live chicken", "turkey rub"),
+    *("beef stock cubes", "chicken of the woods", "lamb's quarters", "goat cheese"),
+)
+STILL_MINDED = (
+    *("chili con carne", "black bean chili", "beef stew with dumplings", "pot roast"),
+    *("chicken and noodle soup", "dried bean soup", "sausage and peppers"),
+    *("dry-cured ham soup", "dried fruit soup", "white chili", "leftover chili"),
+    *("beef cubes", "bone-in pork chops", "beef stuffed peppers", "tuna in oil"),
+    *("chicken breasts", "oysters", "chicken quarters", "curry"),
+)
+
+
 @pytest.mark.parametrize(
     ("sentence", "is_minded"),
     [
@@ -77,6 +97,10 @@ def test_what_came_into_the_cold_in_time_is_eaten_from_there():
         ("2 lb beef jerky, pantry", False),
         ("5 lb pork fat, pantry", False),
         ("10 lb goose berries, pantry", False),
+        ("8 cups green tomato chutney curry, pantry", False),
+        *((f"12 oz {what}, pantry", True) for what in STILL_MINDED),
+        *((f"12 oz {what}, pantry", False) for what in DRY_OR_NO_DISH),
+        *((f"12 oz {what}, pantry", False) for what in CALLED_AFTER_MEAT),
     ],
 )
 def test_it_is_minded_before_it_is_booked(sentence, is_minded):
@@ -96,3 +120,17 @@ def test_meat_that_came_in_to_a_shelf_is_cautioned_where_it_is_listed_to_eat():
     assert farm.move(farm.last, "freezer") is None
     (row,) = use_first(farm.stock, farm.at)
     assert row.remarks == ()
+
+
+@pytest.mark.parametrize(
+    "what", ["chili con carne", "beef stew with dumplings", "pot roast"]
+)
+def test_a_dish_that_is_named_with_what_is_in_it_has_its_hours_too(what):
+    farm = cooked(f"2 crocks {what}, cellar")
+    farm.at += dt.timedelta(hours=COOKED_WARM_H, minutes=1)
+    assert first(farm) == []
+    assert isinstance(farm.take(farm.last, "1 crock", Way.EATEN), Refusal)
+
+
+def test_what_is_no_food_is_no_dish():
+    assert cooked_caution("soap stock", "pantry", "") == ""

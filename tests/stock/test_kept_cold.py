@@ -186,7 +186,9 @@ def test_jam_that_was_put_into_the_cold_at_once_is_eaten_from_wherever_it_is_col
     assert farm.take(farm.last, "1", Way.EATEN, place="fridge 3") is None
 
 
-@pytest.mark.parametrize("to", ["fridge yesterday", "fridge 3 March 2026"])
+@pytest.mark.parametrize(
+    "to", ["fridge yesterday", "fridge Sunday", "fridge 3 March 2026"]
+)
 def test_a_day_beside_the_place_of_a_move_is_told_where_it_goes(to):
     """It was the name of a refrigerator, and the jam came there a day too late."""
     farm = Farm()

@@ -166,12 +166,32 @@ def test_of_whom_and_where_are_read_without_a_comma_too(said, what, supplier, pl
         ("25 lb plums today, shed", "plums", "shed", "2026-11-25"),
         ("25 lb plums, shed, picked yesterday", "plums", "shed", "2026-11-24"),
         ("25 lb plums, shed, note bruised yesterday", "plums", "shed", ""),
+        ("5 lb plums, fridge Sunday", "plums", "fridge", "2026-11-22"),
+        ("5 lb plums in the fridge on Sunday", "plums", "fridge", "2026-11-22"),
+        ("5 lb plums, last Wednesday, fridge", "plums", "fridge", "2026-11-18"),
+        ("5 lb plums Saturday, fridge", "plums", "fridge", "2026-11-21"),
+        ("5 lb plums, fridge on 12 June", "plums", "fridge", "2026-06-12"),
+        ("5 lb plums, fridge, note for Sunday", "plums", "fridge", ""),
     ],
 )
 def test_a_day_behind_a_place_or_a_name_is_a_day(said, what, place, day):
     """ "Shed yesterday" became a place of its own."""
     thing = propose(said, today=TODAY).thing
     assert (thing.what, thing.place, thing.day) == (what, place, day)
+
+
+@pytest.mark.parametrize(
+    ("place", "fault"),
+    [
+        ("fridge Wednesday", "may be today or a week ago"),
+        ("fridge next Sunday", "is no day that was"),
+        ("fridge until Sunday", "is no day that was"),
+    ],
+)
+def test_a_weekday_that_may_be_another_is_asked(place, fault):
+    read = propose(f"5 lb plums, {place}", today=TODAY)
+    assert read.thing is None
+    assert fault in " ".join(read.faults)
 
 
 def test_what_a_thing_is_made_from_is_no_supplier():

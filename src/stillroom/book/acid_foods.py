@@ -60,7 +60,7 @@ _DISHES = frozenset(
     | {"stuffing", "meatloaf", "scrapple", "sauerbraten", "lutefisk"}
     | {"vegetable juice", "green juice", "squirrel", "bison", "buffalo meat"}
     | {"caribou", "reindeer", "antelope", "boar", "alligator", "turtle", "ostrich"}
-    | {"squab", "pigeon", "dove", "grouse", "fowl", "kidney", "heart", "caviar", "roe"}
+    | {"squab", "pigeon", "dove", "grouse", "fowl", "kidney", "caviar", "roe"}
     | {"halibut", "tilapia", "whitefish", "smelt", "scallop", "crayfish", "crawfish"}
     | {"sturgeon", "pollock", "flounder", "abalone", "conch", "urchin"}
     | {"prickly pear", "jackfruit", "durian", "lychee", "litchi", "longan", "rambutan"}
@@ -72,9 +72,9 @@ _DISHES = frozenset(
 )
 """Dishes and foods that the book has no row of and that are not acid: our own list."""
 _LAST_OF_LOW_ACID = frozenset(
-    {"green", "cake", "pudding", "bread", "muffin", "brownie"}
+    {"green", "cake", "pudding", "bread", "muffin", "brownie", "heart"}
 )
-"""Last words of such food; bread flour and a cake mix are dry."""
+"""Last words of such food; bread flour is dry, and black heart cherries are fruit."""
 _WET_DISHES = frozenset({"soup", "stew"})
 """What no kraut or pickle in it makes acid."""
 _OF_PLAIN_BUTTER = frozenset(

@@ -57,6 +57,7 @@ What a lot was put up by, and what is due for it::
     kept_cold.py          what of such jars is kept cold, and came there in time
     warm.py               jars to be kept cold that stood on a shelf
     how_cold.py           how cold a place is, by its name
+    dish.py               which dish a name is of, and whether it is wet
     for_the_cold.py       what is put up for the cold, by its name
     cold_said.py          said later of a place: that it was cold
     of_held.py            what was made out of jars that were put on hold since

@@ -11,8 +11,10 @@ import datetime as dt
 
 from stillroom.book.acid_foods import may_be_low_acid
 from stillroom.book.never import is_of_meat
-from stillroom.book.words import tokens
+from stillroom.book.rendering import rendering_for
+from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
+from stillroom.stock.dish import dish, parts
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
@@ -25,22 +27,28 @@ COOKED_SOURCE = (
     "USDA Food Safety and Inspection Service: cooked food, meat and fish out of the "
     "cold for 2 h at most (from memory)"
 )
-_DISHES = frozenset(
-    {"soup", "stew", "broth", "stock", "bouillon", "consomme", "gravy", "bisque"}
-    | {"chowder", "chili", "curry", "casserole", "goulash", "ragout", "ragu", "roast"}
-    | {"gumbo", "jambalaya", "borscht", "minestrone", "bolognese"}
-)
-"""Last words of what is cooked, whatever was done to it."""
 _CURED = frozenset(
     {"ham", "bacon", "prosciutto", "salami", "pastrami", "jerky", "biltong"}
     | {"cured", "smoked", "salted", "salt", "dried", "dry", "canned", "corned"}
 )
 """Words of meat that was made to keep."""
 _NO_MEAT = frozenset(
-    {"fat", "suet", "bouillon", "powder", "cube", "mix", "seasoning", "rub", "feed"}
-    | {"food", "meal", "emulsion", "fertilizer", "bone", "sauce", "stock", "broth"}
+    {"fat", "suet", "tallow", "oil", "bouillon", "powder", "mix", "seasoning", "rub"}
+    | {"feed", "food", "meal", "emulsion", "fertilizer", "bone", "sauce", "stock"}
+    | {"broth", "egg", "milk", "cheese", "butter", "yogurt", "fig", "mushroom"}
+    | {"tomato", "lettuce", "pepper", "berry", "manure", "compost", "litter", "bedding"}
+    | {"grit", "shell", "feather", "hide", "wire", "coop", "hutch", "pellet"}
 )
-"""Words of what is named after meat and fish, and is none."""
+"""Last words of what is named after meat and fish, and is none."""
+_ALL_OF_IT = frozenset(
+    {"powder", "mix", "seasoning", "rub", "feed", "food", "meal", "emulsion", "pellet"}
+    | {"fertilizer", "sauce", "stock", "broth", "manure"}
+)
+"""Of those words, what "and" joins nothing fresh to: a beef and vegetable soup mix."""
+_IN_CUBES = frozenset({"bouillon", "stock", "broth"})
+_NOT_OF_MEAT = ("of the wood", "turkey tail", "lamb s quarter", "oyster plant")
+"""Mushrooms and herbs that are called after it."""
+_BETWEEN = frozenset({"with", "and", "con", "in"})
 _LOOSE = ("", "crock", "tub", "bucket")
 """Bottles and jars are closed, and have a hold of their own."""
 
@@ -99,11 +107,27 @@ def cooked_and_warm(
 
 
 def _is_cooked(what: str) -> bool:
-    return bool(_DISHES & set(tokens(what)[-1:])) and may_be_low_acid(what)
+    return bool(dish(what)) and may_be_low_acid(what)
 
 
 def _is_fresh_meat(what: str) -> bool:
     """Whether it is meat or fish that nobody cured, smoked or dried, by its name."""
-    words = set(tokens(what))
-    keeps = words & _CURED or is_dried_meat(what) or needs_no_process(what)
-    return is_of_meat(what) and not keeps and words.isdisjoint(_NO_MEAT)
+    words = tokens(what)
+    if "live" in words or is_dried_meat(what) or needs_no_process(what):
+        return False
+    if words[-1:] and words[-1] in _ALL_OF_IT:
+        return False
+    if not isinstance(rendering_for(what), Refusal):
+        return False
+    if any(holds(words, phrase) for phrase in _NOT_OF_MEAT):
+        return False
+    return any(map(_is_fresh, parts(what, _BETWEEN)))
+
+
+def _is_fresh(words: list[str]) -> bool:
+    """Whether one thing is fresh meat: its last word says what it is, if not how."""
+    if not is_of_meat(" ".join(words)) or _CURED & set(words):
+        return False
+    if words[-1] == "cube":
+        return not _IN_CUBES & set(words)
+    return words[-1] not in _NO_MEAT or "stuffed" in words

@@ -11,18 +11,18 @@ import csv
 import datetime as dt
 import io
 
+from stillroom.file_text import LARGEST_FILE, FileKind, too_large
 from stillroom.jar_count import counted
 from stillroom.refusal import Fault, Unreadable
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind
 from stillroom.stock.sentence import propose
 
+CSV = FileKind("CSV file", "CSV", "give the CSV file's path", "Nothing was booked")
 COLUMNS = ("quantity", "what", "place", "each", "day", "best_before", "supplier")
 """In this order or another; the first three must be there."""
 MORE = ("paid", "kind", "note")
 NEEDED = ("quantity", "what", "place")
-LARGEST = 1_000_000
-"""Bytes that a file may have. [B]"""
 MOST_ROWS = 2_000
 MOST_FAULTS = 20
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -87,11 +87,8 @@ def read_csv(
 
 
 def _rows(raw: bytes) -> list[tuple[int, list[str]]]:
-    if len(raw) > LARGEST:
-        raise Unreadable(
-            f"the file has {len(raw):,} bytes, and {LARGEST:,} are read: it is no list "
-            "of a shelf, or give it in parts. Nothing was booked"
-        )
+    if len(raw) > LARGEST_FILE:
+        raise too_large("the file", len(raw), CSV)
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -32,7 +32,14 @@ from stillroom.stock.sorts import kind_of
 from stillroom.stock.to_mind import to_mind
 from stillroom.stock.unknown_process import may_be_home_canned
 from stillroom.stock.where_it_is import apart, place_in
-from stillroom.stock.words import clean, read_best_before, read_day, said_day
+from stillroom.stock.words import (
+    NOT_YET,
+    WEEKDAYS,
+    clean,
+    read_best_before,
+    read_day,
+    said_day,
+)
 
 LONGEST_SENTENCE = 400
 AS_THEY_STAND = (
@@ -75,7 +82,11 @@ _SUPPLIERS = frozenset(
 )
 """Last words of whom or where something is from, without a capital."""
 _IN_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>(?:in|at|on)\s+\S.*)$")
-_DAY_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<day>today|yesterday)$")
+_NOT_YET = "".join(rf"(?<!\b{word})" for word in NOT_YET)
+_DAY_BEHIND = re.compile(
+    rf"(?i)^(?!last\s+\w+$)(?P<rest>\S.*?)(?:\s+on)?{_NOT_YET}\s+"
+    rf"(?P<day>today|yesterday|(?:last\s+)?(?:{'|'.join(WEEKDAYS)}))$"
+)
 """Behind what it is or where it is, without a comma: "in the shed yesterday"."""
 _DRY = re.compile(
     r"(?i)^(?:(?:kept|stored|put up|all|bone|still)\s+)?dry"

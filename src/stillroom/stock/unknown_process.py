@@ -20,6 +20,7 @@ from stillroom.book.never import is_of_meat
 from stillroom.book.rendering import rendering_for
 from stillroom.book.words import tokens
 from stillroom.refusal import Refusal
+from stillroom.stock.dish import POURED, parts
 from stillroom.stock.due import is_jar
 from stillroom.stock.events import SET_ASIDE, Counted, Kind, Lot, Moved, Received
 from stillroom.stock.fold import Stock
@@ -48,8 +49,9 @@ UNKNOWN_FOR_THE_COLD = (
 _SPICES = frozenset(
     {"powder", "flake", "granule", "salt", "seasoning", "spice", "seed", "mix"}
     | {"bouillon", "cube", "noodle", "tea", "flour", "starch", "cornstarch", "tartar"}
+    | {"rub", "feed"}
 )
-"""Last words of what is sold and kept dry in jars."""
+"""Last words of what is sold and kept dry in jars; bouillon in bottles is poured."""
 _IN_CUBES = frozenset({"bouillon", "stock", "broth", "sugar", "seasoning"})
 """What is pressed dry into cubes; meat and vegetables are cut into them."""
 _WITH_NOODLES = frozenset({"and", "with", "vegetable", "veggie", "mushroom", "bean"})
@@ -61,11 +63,9 @@ _SURELY_DRY = frozenset(
     | {f"{name} meal" for name in ("almond", "corn", "bone", "flax", "oat")}
 )
 """Whole names of what is ground and dry, though their last word is also a dish."""
-
-_BROTHS = frozenset(
-    {"broth", "stock", "bouillon", "consomme", "soup", "stew", "gravy", "bisque"}
-)
-"""Last words of what is poured into bottles as it is into jars."""
+_UNCOOKED = frozenset({"rice", "pasta", "noodle", "popcorn", "oat", "spaghetti"})
+"""What is dry where it is called uncooked."""
+_POURED = POURED | {"bouillon"}
 _CLOSED = ("bottle", "jug")
 """Parts beside jars that broth and the like are kept in."""
 
@@ -118,7 +118,8 @@ def may_be_canned(what: str, *, jars: bool = True) -> bool:
         return True
     if needs_no_process(what) or is_dried_meat(what) or not words:
         return False
-    if _is_a_spice(words) or not isinstance(rendering_for(what), Refusal):
+    is_dry = _is_a_spice(words) and (jars or words[-1] != "bouillon")
+    if is_dry or not isinstance(rendering_for(what), Refusal):
         return False
     return may_be_low_acid(what)
 
@@ -130,10 +131,10 @@ def is_poured(what: str) -> bool:
     Of what stands in bottles only such is meant: wine and vinegar with peppers in it
     stand in them too.
 
-    >>> is_poured("bone broth"), is_poured("chili vinegar")
+    >>> is_poured("bone broth with herbs"), is_poured("chili vinegar")
     (True, False)
     """
-    if _BROTHS & set(tokens(what)[-1:]):
+    if _POURED & {words[-1] for words in parts(what)}:
         return True
     return not isinstance(product_named(what), Refusal) and is_known_low_acid(what)
 
@@ -148,6 +149,8 @@ def _is_a_spice(words: list[str]) -> bool:
     (True, False)
     """
     last, before = words[-1], words[-2:-1]
+    if words[0] == "uncooked" and last in _UNCOOKED:
+        return not is_of_meat(" ".join(words))
     if last == "cube":
         return bool(_IN_CUBES & set(words))
     if last == "noodle":

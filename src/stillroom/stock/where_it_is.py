@@ -33,6 +33,7 @@ _BEHIND = re.compile(
     r"(?i)^(?P<rest>\S.*?)\s+(?P<behind>(?:from|bought|paid|cost|best[ -](?:before|by)|"
     r"use[ -]by|kept|note)\b.*\S.*)$"
 )
+_ON_BEHIND = re.compile(r"(?i)\s+on$")
 _MOST_DAY_WORDS = 3
 """In "3 November 2025"."""
 
@@ -67,6 +68,8 @@ def apart(part: str, known_places: tuple[str, ...], today: dt.date) -> tuple[str
     ('5 cups each', 'in freezer 2')
     >>> apart("pantry shelf 2 3 November 2025", (), day)
     ('pantry shelf 2', '3 November 2025')
+    >>> apart("fridge on Sunday", (), day)
+    ('fridge', 'Sunday')
     >>> apart("cellar from Orchard Row", ("Cellar from Orchard Row",), day)
     ('cellar from Orchard Row',)
     """
@@ -81,7 +84,7 @@ def apart(part: str, known_places: tuple[str, ...], today: dt.date) -> tuple[str
     for count in range(min(_MOST_DAY_WORDS, len(words) - 1), 0, -1):
         rest, behind = " ".join(words[:-count]), " ".join(words[-count:])
         if place_in(rest, known_places) and _is_a_day(behind, today):
-            return rest, behind
+            return _ON_BEHIND.sub("", rest), behind
     return (part,)
 
 

@@ -33,6 +33,11 @@ _MONTHS = {
     )
     for name in names
 }
+WEEKDAYS = tuple(
+    f"{name}day" for name in ("mon", "tues", "wednes", "thurs", "fri", "satur", "sun")
+)
+NOT_YET = ("next", "this", "until", "till", "by", "for", "before", "after", "every")
+"""Before a weekday: it is not the last one that was."""
 FIRST_YEAR = 2000
 
 
@@ -92,7 +97,7 @@ def read_day(text: str, *, today: dt.date) -> str | None:
     """
     Read a day or a month that is past; `None` where it is neither.
 
-    A month without its year is the last one that was.
+    A month without its year is the last one that was, and so is a weekday.
 
     Returns
     -------
@@ -102,20 +107,25 @@ def read_day(text: str, *, today: dt.date) -> str | None:
     Raises
     ------
     Unreadable
-        If it lies in the future, or is no day of the calendar.
+        If it lies in the future, is no day of the calendar, or is today's weekday,
+        which may be today or a week ago.
 
     Examples
     --------
+    >>> read_day("Sunday", today=dt.date(2026, 11, 25))
+    '2026-11-22'
     >>> read_day("June", today=dt.date(2026, 11, 25))
     '2026-06'
     >>> read_day("12 June", today=dt.date(2026, 11, 25))
     '2026-06-12'
     """
-    said = text.strip().lower().rstrip(".")
+    said = " ".join(text.lower().split()).rstrip(".")
     if said in ("today", "now"):
         return today.isoformat()
     if said == "yesterday":
         return (today - dt.timedelta(days=1)).isoformat()
+    if said.rpartition(" ")[2] in WEEKDAYS:
+        return _weekday(said, today)
     found = _day_parts(said)
     if found is None:
         return None
@@ -130,6 +140,31 @@ def read_day(text: str, *, today: dt.date) -> str | None:
     date = _date(year, month, day, text)
     _not_ahead(date, today, text)
     return date.isoformat()
+
+
+def _weekday(said: str, today: dt.date) -> str | None:
+    """Return the last such day before today; it is asked where that is not plain."""
+    before, _, weekday = said.rpartition(" ")
+    if before in NOT_YET:
+        raise Unreadable(
+            Fault(
+                f"{said!r} is no day that was: give the day on which it was made, came "
+                f'in or was carried, such as "last {weekday.capitalize()}"',
+                key="date",
+            )
+        )
+    if before not in ("", "last"):
+        return None
+    days = (today.weekday() - WEEKDAYS.index(weekday)) % 7
+    if days == 0 and not before:
+        raise Unreadable(
+            Fault(
+                f"{said!r} may be today or a week ago: write today, or "
+                f'"last {weekday.capitalize()}"',
+                key="date",
+            )
+        )
+    return (today - dt.timedelta(days=days or 7)).isoformat()
 
 
 def by_plan(run: str, day: str) -> str:

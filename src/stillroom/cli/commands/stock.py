@@ -42,7 +42,7 @@ from stillroom.cli.trace_text import (
     trace_as_json,
 )
 from stillroom.cli.writing import pdf_may_be_written, write_pdf
-from stillroom.file_text import FileKind, bytes_of_file
+from stillroom.file_text import bytes_of_file
 from stillroom.jar_count import counted
 from stillroom.refusal import Unreadable, granted
 from stillroom.smallholding.invented import WORDS, is_invented
@@ -51,7 +51,7 @@ from stillroom.stock.by_supplier import from_supplier
 from stillroom.stock.carried_at import carried_at
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Move, Recall, Receive, Take
-from stillroom.stock.csv_file import read_csv
+from stillroom.stock.csv_file import CSV, read_csv
 from stillroom.stock.events import Kind, Way
 from stillroom.stock.handle import handle, stock_now
 from stillroom.stock.lotcode import printed
@@ -60,8 +60,6 @@ from stillroom.stock.places import places_meant
 from stillroom.stock.sentence import propose
 from stillroom.stock.tracing import trace
 from stillroom.stock.words import clean
-
-CSV = FileKind("CSV file", "CSV", "give the CSV file's path")
 
 
 @click.group(name="stock", invoke_without_command=True)

@@ -1,0 +1,85 @@
+"""
+Which dish a name is of, and whether it is wet: soup, and no soup mix. Pure.
+
+Bouillon is none: it is sold dry, in cubes and powders. Only in bottles and jugs is it
+poured, as broth is.
+"""
+
+from __future__ import annotations
+
+from stillroom.book.never import is_of_meat
+from stillroom.book.words import tokens
+from stillroom.stock.no_process_needed import needs_no_process
+
+POURED = frozenset({"broth", "stock", "consomme", "soup", "stew", "gravy", "bisque"})
+"""Dishes that are poured into bottles as they are into jars."""
+_DISHES = POURED | {
+    *("chowder", "curry", "casserole", "goulash", "ragout", "ragu", "gumbo"),
+    *("jambalaya", "borscht", "minestrone", "bolognese"),
+}
+"""Last words of what is cooked, whatever was done to it."""
+_OF_CHILI = frozenset(
+    {"con", "carne", "bean", "lentil", "vegetarian", "vegan", "white", "leftover"}
+)
+"""Words of the dish, beside those of meat: a green chili is a pepper."""
+_BEHIND = frozenset({"with", "and", "con"})
+"""Before what is in the dish, or beside it."""
+_DRY = frozenset({"dry", "dried", "dehydrated", "powder", "powdered", "mix", "instant"})
+_DRIED_FIRST = frozenset(
+    {"bean", "pea", "lentil", "chickpea", "mushroom", "tomato", "beef", "fish"}
+    | {"cod", "shrimp", "corn", "chile", "fruit", "apple", "apricot", "plum"}
+    | {"cured", "aged", "rubbed", "salted", "sherry", "wine"}
+)
+"""Behind "dry", what is cooked into a wet dish: soup of dried beans, or cured ham."""
+
+
+def parts(what: str, between: frozenset[str] = _BEHIND) -> list[list[str]]:
+    """
+    Return the words of each thing that a name joins by "with" or "and".
+
+    >>> parts("beef stew with dumplings")
+    [['beef', 'stew'], ['dumpling']]
+    """
+    found: list[list[str]] = [[]]
+    for word in tokens(what):
+        if word in between:
+            found.append([])
+        else:
+            found[-1].append(word)
+    return [words for words in found if words]
+
+
+def dish(what: str) -> str:
+    """
+    Return the word for the wet dish that a name is of; empty where it is of none.
+
+    >>> dish("beef stew with dumplings"), dish("chili con carne"), dish("pot roast")
+    ('stew', 'chili', 'roast')
+    >>> dish("green chili"), dish("dried vegetable soup"), dish("dark roast coffee")
+    ('', '', '')
+    >>> dish("dried bean soup"), dish("beef bouillon")
+    ('soup', '')
+    """
+    if needs_no_process(what):
+        return ""
+    joined = parts(what)
+    # "chicken and noodle soup" is soup, and so is "soup with chicken"
+    for words in (*joined[:1], *joined[-1:]):
+        if _is_dish(words[-1], what) and not _is_dry(words):
+            return words[-1]
+    return ""
+
+
+def _is_dish(word: str, what: str) -> bool:
+    if word == "chili":
+        return is_of_meat(what) or bool(_OF_CHILI & set(tokens(what)))
+    if word == "roast":
+        return is_of_meat(what) or "pot" in tokens(what)
+    return word in _DISHES
+
+
+def _is_dry(words: list[str]) -> bool:
+    at = next((n for n, word in enumerate(words) if word in _DRY), None)
+    if at is None:
+        return False
+    return "freeze" in words[:at] or words[at + 1] not in _DRIED_FIRST

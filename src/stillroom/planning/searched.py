@@ -24,7 +24,7 @@ SHARE_AFTER, MOST_AFTER_S = 0.05, 0.5
 """Of the time, kept back for what comes after the search: who does what, the judge."""
 SHARE_COUNTED = 0.78
 """Of the time: counted work of each of two workers, who wait for one another, and for
-the bound between them. A second of it is 0.6 to 0.9 of one of a core: see 0086."""
+the bound between them. A second of it is about one of a core: see 0108."""
 SHARE_COUNTED_SMALL = 0.9
 """The same on a small day, whose bound and orders by hand take next to nothing."""
 SHARES_OF_OPEN_END = (0.45, 0.35)

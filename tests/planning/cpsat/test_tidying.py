@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from ortools.sat.python import cp_model
@@ -11,7 +12,13 @@ from planning.cpsat.test_improve import large_day
 
 from stillroom.planning.cpsat import solve
 from stillroom.planning.cpsat.improve import Effort
-from stillroom.planning.cpsat.solve import Search, find_timetable, kept_back
+from stillroom.planning.cpsat.solve import (
+    LEAST_AIMED_S,
+    SHARE_AIMED,
+    Search,
+    find_timetable,
+    kept_back,
+)
 from stillroom.planning.cpsat.stages import Stage
 from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.goal_order import Goal
@@ -41,7 +48,22 @@ def test_all_of_them_have_what_is_kept_back_and_no_more(
         given.append((effort.work_s, idle))
         return known
 
+    aimed: list[float] = []
+
+    def none_ends_sooner(
+        _day: DayModel,
+        _goal: Expr,
+        known: cp_model.CpSolver,
+        _floor: int,
+        _search: Search,
+        seconds: float,
+        _told: object,
+    ) -> cp_model.CpSolver:
+        aimed.append(seconds)
+        return known
+
     monkeypatch.setattr(solve, "improve", nothing_better)
+    monkeypatch.setattr(solve, "search_aimed", none_ends_sooner)
     if floor_is_far:
         stages = solve.stages_after
 
@@ -53,7 +75,8 @@ def test_all_of_them_have_what_is_kept_back_and_no_more(
     find_timetable(problem, start, search)
     (first, _), *later = given
     kept = kept_back(8.0)
-    assert first == pytest.approx(8.0 - kept)
+    assert aimed == [pytest.approx(SHARE_AIMED * (8.0 - kept))]
+    assert first == pytest.approx(8.0 - kept - aimed[0])
     assert len(later) >= 2
     spent = [work for work, idle in later if not idle]
     assert sum(spent) <= kept + 1e-9
@@ -61,3 +84,24 @@ def test_all_of_them_have_what_is_kept_back_and_no_more(
     assert later[-1][0] == pytest.approx(
         kept - sum(w for w, idle in later[:-1] if not idle)
     )
+
+
+@pytest.mark.parametrize("enough", [True, False])
+def test_a_whole_day_is_asked_for_only_where_there_is_time(
+    monkeypatch: pytest.MonkeyPatch, enough: bool
+) -> None:
+    problem = large_day()
+    aimed: list[float] = []
+
+    def heard(*given: Any) -> cp_model.CpSolver:
+        aimed.append(given[5])
+        known: cp_model.CpSolver = given[2]
+        return known
+
+    monkeypatch.setattr(solve, "search_aimed", heard)
+    monkeypatch.setattr(solve, "improve", lambda _d, _g, known, *_, **__: known)
+    least = 2 * LEAST_AIMED_S / SHARE_AIMED  # half is kept back of so little
+    seconds = least + 0.1 if enough else least - 0.1
+    search = Search(time.monotonic() + 60, 2, 1, deterministic=True, seconds=seconds)
+    find_timetable(problem, by_hand(problem), search)
+    assert len(aimed) == enough

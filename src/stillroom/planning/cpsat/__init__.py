@@ -34,6 +34,7 @@ Read `solve` first. It is the door; `variables` and `constraints` are the model,
     rounds.py         the parts of a plan searched in rounds by two workers
     search.py         how to search for a plan, and what a search came to
     soonest.py        the soonest end of a day, and no more
+    solving.py        how the solver is called, so that it can be broken off
     stages.py         one goal after another, in the keeper's order
     variables.py      a day's decisions as solver variables
     walking.py        one worker of the search by parts

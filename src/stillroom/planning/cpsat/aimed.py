@@ -20,6 +20,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.constraints import twins
 from stillroom.planning.cpsat.search import Search
+from stillroom.planning.cpsat.solving import new_solver, solved
 from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.cpsat.walking import A_UNIT_IN_ALL_S, work_of
 
@@ -90,7 +91,12 @@ def search_aimed(
                 worker.floor = floor
             turn_s = min(turn_s, left)
             turns = [threads.submit(w.turn, best, turn_s, until) for w in crew]
-            found = [turn.result() for turn in turns]
+            try:
+                found = [turn.result() for turn in turns]
+            except BaseException:  # broken off: nobody waits for the others
+                for worker in crew:
+                    worker.stop()
+                raise
             floor = max(worker.floor for worker in crew)
             first = min(found, key=lambda solver: solver.value(goal))
             if first.value(goal) < best.value(goal):
@@ -119,13 +125,22 @@ class _Worker:
     step: float
     tried: int = 0
     done_s: float = 0.0
+    over: bool = False
+    solver: cp_model.CpSolver | None = None
+    """The one that is at it."""
+
+    def stop(self) -> None:
+        """End its turn."""
+        self.over = True
+        if self.solver is not None:
+            self.solver.stop_search()
 
     def turn(
         self, best: cp_model.CpSolver, work_s: float, until: float | None
     ) -> cp_model.CpSolver:
         """Ask for better and better plans until so much work is done."""
         self.done_s = 0.0
-        while work_s - self.done_s >= LEAST_TRY_S:
+        while work_s - self.done_s >= LEAST_TRY_S and not self.over:
             worth = best.value(self.goal)
             if worth <= self.floor:
                 break
@@ -155,7 +170,7 @@ class _Worker:
             model.add(late <= best.value(late))
         keep_twins_in_order(model, self.day)
         heavy = max(1.0, len(model.proto.variables) / MANY_VARIABLES)
-        solver = whole_day_solver(self.seed + 10 * self.tried)
+        solver = self.solver = whole_day_solver(self.seed + 10 * self.tried)
         began = time.monotonic()
         if until is None:
             solver.parameters.max_deterministic_time = work_s / (
@@ -165,7 +180,7 @@ class _Worker:
         else:
             left_s = min(work_s, until - began)
             solver.parameters.max_time_in_seconds = max(LEAST_TRY_S / 5, left_s)
-        status = int(solver.solve(model))
+        status = int(solved(solver, model))
         took_s = heavy * work_of(self.day, solver)
         if until is not None:
             took_s = time.monotonic() - began
@@ -174,7 +189,7 @@ class _Worker:
 
 def whole_day_solver(seed: int) -> cp_model.CpSolver:
     """Return a solver for all of a large day: one thread, conflicts by the thousand."""
-    solver = cp_model.CpSolver()
+    solver = new_solver()
     parameters = solver.parameters
     parameters.num_workers = 1
     parameters.random_seed = seed

@@ -14,6 +14,7 @@ from ortools.sat.python import cp_model
 from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.cpsat.solving import new_solver, solved
 from stillroom.planning.cpsat.variables import DayModel, make_variables, slots_needed
 from stillroom.planning.cpsat.whole import UNITS_A_SECOND
 from stillroom.planning.daytime import clock_time
@@ -71,7 +72,7 @@ def _refuted(
     solver = patient_solver(search, seconds)
     day.model.clear_assumptions()
     day.model.add_assumptions(assumed)
-    if solver.solve(day.model) != cp_model.INFEASIBLE:
+    if solved(solver, day.model) != cp_model.INFEASIBLE:
         return None
     # with presolve a core may name a literal that was never assumed: keep to our list
     named = set(solver.sufficient_assumptions_for_infeasibility())
@@ -88,12 +89,12 @@ def _status(
 ) -> int:
     day.model.clear_assumptions()
     day.model.add_assumptions(assumed)
-    return int(patient_solver(search, seconds).solve(day.model))
+    return int(solved(patient_solver(search, seconds), day.model))
 
 
 def patient_solver(search: Search, seconds: float) -> cp_model.CpSolver:
     """A solver for so many seconds, and for a moment at least."""
-    solver = cp_model.CpSolver()
+    solver = new_solver()
     solver.parameters.num_workers = search.workers
     solver.parameters.random_seed = search.seed
     solver.parameters.symmetry_level = (

@@ -19,6 +19,7 @@ from stillroom.planning.cpsat.objective import lateness
 from stillroom.planning.cpsat.people import Guards
 from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.cpsat.solving import solved
 from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
@@ -109,7 +110,7 @@ def fewest_minutes(
     model.add(total <= at_most)
     model.minimize(total)
     solver = patient_solver(search, search.seconds)
-    status = solver.solve(model)
+    status = solved(solver, model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
     minutes = solver.value(earlier)

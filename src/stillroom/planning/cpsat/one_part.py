@@ -13,6 +13,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.neighbourhood import Part, hold_the_rest
 from stillroom.planning.cpsat.reach import Reach, hold_near
+from stillroom.planning.cpsat.solving import new_solver, solved
 from stillroom.planning.cpsat.variables import DayModel, Expr
 
 FIRST_GAIN_MIN, LEAST_GAIN_MIN, MOST_GAIN_MIN = 8.0, 1.0, 30.0
@@ -63,7 +64,7 @@ def part_solver(seed: int) -> cp_model.CpSolver:
     What it learns of a conflict speaks of minutes, and not only of the yes and no that
     minutes were turned into: half as many parts stay undecided.
     """
-    solver = cp_model.CpSolver()
+    solver = new_solver()
     parameters = solver.parameters
     parameters.num_workers = 1
     parameters.random_seed = seed
@@ -137,4 +138,4 @@ def search_part(
     parameters.max_deterministic_time = work
     if seconds is not None:
         parameters.max_time_in_seconds = seconds
-    return int(solver.solve(model)), solver
+    return int(solved(solver, model)), solver

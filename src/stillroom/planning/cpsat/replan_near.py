@@ -18,6 +18,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.one_part import part_solver
 from stillroom.planning.cpsat.rest import RestModel, Slip
+from stillroom.planning.cpsat.solving import solved
 
 SHARE = 0.4
 """Of the time that is left, where something is found in it."""
@@ -128,7 +129,7 @@ def _near(model: RestModel, slip: Slip, best: int, enough: _Enough, seed: int) -
         cp.add(model.goal < best)
         _hold(cp, model, slip, _around(slip, before, after), (0, 0))
         solver = _solver(enough.with_one, seed)
-        if solver.solve(cp) in SOLVED:
+        if solved(solver, cp) in SOLVED:
             enough.found.set()
             return solver
         if time.monotonic() > enough.with_one:
@@ -162,7 +163,7 @@ def _searched(
     _hold(cp, model, slip, spans, later)
     solver = _solver(enough.without, seed)
     timer = enough.stops(solver)
-    status = solver.solve(cp, _UntilEnough(enough))
+    status = solved(solver, cp, _UntilEnough(enough))
     timer.cancel()
     return solver if status in SOLVED else None
 

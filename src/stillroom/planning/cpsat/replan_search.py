@@ -14,6 +14,7 @@ from stillroom.planning.cpsat.reading import timetable_of
 from stillroom.planning.cpsat.replan_goal import END_POINTS
 from stillroom.planning.cpsat.replan_near import kept_beyond
 from stillroom.planning.cpsat.rest import OldOrder, RestModel, RestPlan
+from stillroom.planning.cpsat.solving import new_solver, solved
 
 OLD_ORDER_S = 0.5
 """How long the old order is tried before any other. [s]"""
@@ -69,7 +70,7 @@ def solve_rest(
     if not few and workers > 1:
         solver.parameters.use_lns_only = True
         solver.parameters.linearization_level = 0
-    status = solver.solve(cp)
+    status = solved(solver, cp)
     if status in SOLVED:
         known = solver
     if status == cp_model.OPTIMAL:
@@ -91,7 +92,7 @@ def _tightened(
     solver = _solver(time.monotonic() + OLD_ORDER_S, 1, seed)
     solver.parameters.symmetry_level = 0
     solver.parameters.fix_variables_to_their_hinted_value = True
-    status = solver.solve(cp)
+    status = solved(solver, cp)
     better = status in SOLVED and solver.value(model.goal) <= known.value(model.goal)
     return solver if better else known
 
@@ -114,7 +115,7 @@ def _old_order(model: RestModel, until: float, seed: int) -> cp_model.CpSolver |
         solver = _solver(time.monotonic() + OLD_ORDER_S, 1, seed)
         solver.parameters.symmetry_level = 0
         solver.parameters.fix_variables_to_their_hinted_value = True
-        if solver.solve(cp) in SOLVED:
+        if solved(solver, cp) in SOLVED:
             return solver
         if time.monotonic() > until:
             break
@@ -136,7 +137,7 @@ def _same_choices(
     half = (until - time.monotonic()) / 2
     solver = _solver(time.monotonic() + half, workers, seed)
     solver.parameters.stop_after_first_solution = True
-    return solver if solver.solve(rest) in SOLVED else None
+    return solver if solved(solver, rest) in SOLVED else None
 
 
 def _any_plan(
@@ -148,7 +149,7 @@ def _any_plan(
         cp.add_hint(of.var, of.put_off)
     solver = _solver(until, workers, seed)
     solver.parameters.stop_after_first_solution = True
-    return solver if solver.solve(cp) in SOLVED else None
+    return solver if solved(solver, cp) in SOLVED else None
 
 
 def _hint_all(model: RestModel, known: cp_model.CpSolver) -> None:
@@ -159,7 +160,7 @@ def _hint_all(model: RestModel, known: cp_model.CpSolver) -> None:
 
 
 def _solver(until: float, workers: int, seed: int) -> cp_model.CpSolver:
-    solver = cp_model.CpSolver()
+    solver = new_solver()
     solver.parameters.num_workers = workers
     solver.parameters.random_seed = seed
     solver.parameters.max_time_in_seconds = max(0.05, until - time.monotonic())

@@ -22,6 +22,7 @@ from stillroom.planning.cpsat.constraints import add_rules
 from stillroom.planning.cpsat.improve import Effort, improve
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.search import Search, SearchResult
+from stillroom.planning.cpsat.solving import new_solver, solved
 from stillroom.planning.cpsat.stages import held_at_first, stages_after
 from stillroom.planning.cpsat.variables import (
     DayModel,
@@ -248,7 +249,7 @@ def _run(
     seconds: float,
     callback: cp_model.CpSolverSolutionCallback | None = None,
 ) -> Answered:
-    solver = cp_model.CpSolver()
+    solver = new_solver()
     parameters = solver.parameters
     parameters.num_workers = search.workers
     parameters.random_seed = search.seed
@@ -256,10 +257,10 @@ def _run(
     if isinstance(callback, Watcher):
         solver.best_bound_callback = callback.on_bound
     try:
-        status = solver.solve(day.model, callback)
+        status = solved(solver, day.model, callback)
     except IndexError:  # the solver's own search for symmetry fails on a few models
         parameters.symmetry_level = 0
-        status = solver.solve(day.model, callback)
+        status = solved(solver, day.model, callback)
     if isinstance(callback, Watcher):
         callback.raise_failed()
     return answered(solver, int(status))
@@ -276,7 +277,7 @@ def hint_fully(
     day.model.clear_hints()  # type: ignore[no-untyped-call]
     for var, value in hints:
         day.model.add_hint(var, value)
-    solver = cp_model.CpSolver()
+    solver = new_solver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = search.seed
     solver.parameters.symmetry_level = 0
@@ -285,7 +286,7 @@ def hint_fully(
     if search.deterministic:
         left = search.wall_s()
     solver.parameters.max_time_in_seconds = left
-    status = solver.solve(day.model)
+    status = solved(solver, day.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         day.model.clear_hints()  # type: ignore[no-untyped-call]
         return None

@@ -21,6 +21,7 @@ from stillroom.planning.cpsat.solve import (
     hint_fully,
     is_small,
 )
+from stillroom.planning.cpsat.solving import new_solver, solved
 from stillroom.planning.cpsat.variables import DayModel
 from stillroom.planning.cpsat.whole import UNITS_A_SECOND
 from stillroom.planning.problem import Problem
@@ -88,7 +89,7 @@ def _as_a_whole(
     stop_at = max(enough, least)
     day.model.add(day.finish >= min(stop_at, problem.horizon_min))
     day.model.minimize(day.finish)
-    solver = cp_model.CpSolver()
+    solver = new_solver()
     parameters = solver.parameters
     parameters.num_workers = search.workers
     parameters.random_seed = search.seed
@@ -100,7 +101,7 @@ def _as_a_whole(
         parameters.use_new_integer_conflict_resolution = True
         parameters.max_deterministic_time = search.seconds * UNITS_A_SECOND
         parameters.max_time_in_seconds = search.wall_s()
-    status = solver.solve(day.model)
+    status = solved(solver, day.model)
     work_s = solver.response_proto.deterministic_time / UNITS_A_SECOND
     if status == cp_model.INFEASIBLE:
         return Soonest(None, problem.horizon_min + 1, work_s)
@@ -154,7 +155,7 @@ def _own_parts(
     assert day.finish is not None
     for index, value in enumerate(known.response_proto.solution):
         day.model.add_hint(day.model.get_int_var_from_proto_index(index), value)
-    solver = cp_model.CpSolver()
+    solver = new_solver()
     parameters = solver.parameters
     parameters.num_workers = search.workers
     parameters.random_seed = search.seed
@@ -162,7 +163,7 @@ def _own_parts(
     parameters.linearization_level = 0
     parameters.symmetry_level = 0
     parameters.max_time_in_seconds = max(LEAST_S, SHARE_OF_OWN * search.left())
-    status = solver.solve(day.model, _Until(floor))
+    status = solved(solver, day.model, _Until(floor))
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return known
     finish = day.finish

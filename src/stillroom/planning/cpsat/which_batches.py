@@ -22,6 +22,7 @@ from stillroom.planning.cpsat.loads import add_loads
 from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.solve import Search
+from stillroom.planning.cpsat.solving import new_solver, solved
 from stillroom.planning.cpsat.variables import DayModel, make_variables, slots_needed
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import Timetable
@@ -102,7 +103,7 @@ def which_batches(
     }
     day.model.minimize(sum(weight[name] * literal for name, literal in out.items()))
     solver = _solver(search)
-    status = solver.solve(day.model)
+    status = solved(solver, day.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return Which(kept=tuple(kept), timetable=start, proven_out=never)
     made = [name for name in order if not solver.value(out[name])]
@@ -114,7 +115,7 @@ def which_batches(
 
 
 def _solver(search: Search) -> cp_model.CpSolver:
-    solver = cp_model.CpSolver()
+    solver = new_solver()
     parameters = solver.parameters
     parameters.num_workers = search.workers
     parameters.random_seed = search.seed
@@ -299,7 +300,7 @@ def _hint(
     known.update({v.index: int(name not in kept) for name, v in out.items()})
     for index, value in known.items():
         day.model.add_hint(day.model.get_int_var_from_proto_index(index), value)
-    solver = cp_model.CpSolver()
+    solver = new_solver()
     solver.parameters.num_workers = 1
     solver.parameters.symmetry_level = 0
     solver.parameters.fix_variables_to_their_hinted_value = True
@@ -307,7 +308,7 @@ def _hint(
     if search.deterministic:
         left = search.wall_s()
     solver.parameters.max_time_in_seconds = left
-    status = solver.solve(day.model)
+    status = solved(solver, day.model)
     day.model.clear_hints()  # type: ignore[no-untyped-call]
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         for index, value in enumerate(solver.response_proto.solution):

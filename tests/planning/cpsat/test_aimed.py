@@ -188,7 +188,7 @@ def test_no_plan_is_asked_for_that_is_later_on_a_want(monkeypatch):
     class Kept:
         parameters = whole_day_solver(1).parameters
 
-        def solve(self, asked):
+        def solve(self, asked, _callback):
             models.append(asked)
             return 0
 

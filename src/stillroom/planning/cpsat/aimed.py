@@ -20,7 +20,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.constraints import twins
 from stillroom.planning.cpsat.search import Search
-from stillroom.planning.cpsat.solving import new_solver, solved
+from stillroom.planning.cpsat.solving import one_thread, solved
 from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.cpsat.walking import A_UNIT_IN_ALL_S, work_of
 
@@ -189,15 +189,10 @@ class _Worker:
 
 def whole_day_solver(seed: int) -> cp_model.CpSolver:
     """Return a solver for all of a large day: one thread, conflicts by the thousand."""
-    solver = new_solver()
+    solver = one_thread(seed)
     parameters = solver.parameters
-    parameters.num_workers = 1
-    parameters.random_seed = seed
-    parameters.linearization_level = 0
-    parameters.symmetry_level = 0
     parameters.cp_model_probing_level = 0
     parameters.max_presolve_iterations = 1
-    parameters.use_new_integer_conflict_resolution = True
     parameters.use_overload_checker_in_cumulative = True
     parameters.use_disjunctive_constraint_in_cumulative = False
     parameters.new_linear_propagation = False

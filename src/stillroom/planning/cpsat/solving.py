@@ -21,6 +21,23 @@ def new_solver() -> cp_model.CpSolver:
     return solver
 
 
+def one_thread(seed: int) -> cp_model.CpSolver:
+    """
+    Return a solver that searches in one thread: for work that is counted.
+
+    What it learns of a conflict speaks of minutes, and not only of the yes and no that
+    minutes were turned into (docs/decisions/0107).
+    """
+    solver = new_solver()
+    parameters = solver.parameters
+    parameters.num_workers = 1
+    parameters.random_seed = seed
+    parameters.linearization_level = 0
+    parameters.symmetry_level = 0  # its search for symmetry fails on a few models
+    parameters.use_new_integer_conflict_resolution = True
+    return solver
+
+
 def solved(
     solver: cp_model.CpSolver,
     model: cp_model.CpModel,

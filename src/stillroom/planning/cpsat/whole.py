@@ -16,7 +16,7 @@ from ortools.sat.python import cp_model
 
 from stillroom.planning.cpsat.rounds import Rounds
 from stillroom.planning.cpsat.search import Search
-from stillroom.planning.cpsat.solving import new_solver, solved
+from stillroom.planning.cpsat.solving import one_thread, solved
 from stillroom.planning.cpsat.variables import DayModel, Expr
 
 UNITS_A_SECOND = 0.27
@@ -93,13 +93,8 @@ def _all_of_it(
     seconds: float,
     callback: cp_model.CpSolverSolutionCallback | None,
 ) -> Answered:
-    solver = new_solver()
+    solver = one_thread(search.seed)
     parameters = solver.parameters
-    parameters.num_workers = 1
-    parameters.random_seed = search.seed
-    parameters.linearization_level = 0
-    parameters.symmetry_level = 0  # its search for symmetry fails on a few models
-    parameters.use_new_integer_conflict_resolution = True
     parameters.max_deterministic_time = max(LEAST_UNITS, UNITS_A_SECOND * seconds)
     parameters.max_time_in_seconds = search.wall_s()
     return answered(solver, int(solved(solver, day.model, callback)))

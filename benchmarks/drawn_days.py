@@ -31,6 +31,8 @@ from stillroom.planning.problem import (
 NAME = re.compile(r"j(\d+)p(\d)c(\d)-(\d+)")
 MOST_JARS, MOST_PEOPLE, MOST_CANNERS = 240, 4, 3
 DAY_MIN, LONG_DAY_MIN = 960, 1440
+JARS_A_PERSON = 40
+"""And twenty more are the most that are drawn."""
 MANY_JARS = 160
 """More than so many are put up in a long day, round the clock."""
 SLOWEST, QUICKEST = 1.25, 0.8
@@ -40,11 +42,13 @@ STRONG = ("front-right", "front-left", "outdoors")
 """Burners that canners stand on, in this order."""
 
 
-def drawn_name(seed: int, *, people: int | None = None) -> str:
-    """Name of a day of the size that a seed draws."""
+def drawn_name(seed: int, *, people: int | None = None, jars: int | None = None) -> str:
+    """Name of a day of the size that a seed draws, or of so many people and jars."""
     drawn = random.Random(f"size {seed}")
-    many = people or drawn.randint(1, MOST_PEOPLE)
-    jars = drawn.randrange(20, 20 + 40 * many, 10) + 10
+    few = 1 if jars is None else -(-(jars - 20) // JARS_A_PERSON)
+    many = people or drawn.randint(max(1, few), MOST_PEOPLE)
+    drawn_jars = drawn.randrange(20, 20 + JARS_A_PERSON * many, 10) + 10
+    jars = jars or drawn_jars
     canners = drawn.randint(1, 1 if many == 1 else min(MOST_CANNERS, many))
     return f"j{jars}p{many}c{canners}-{seed}"
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from stillroom.planning.answering import Shown
 from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounding.bounds import Bound
+from stillroom.planning.cpsat.ruled_out import RuledOut
 from stillroom.planning.cpsat.solve import (
     Search,
     SearchResult,
@@ -147,7 +148,8 @@ def _beside(
 ) -> BoundBeside:
     """The bound, at work beside the search."""
     at_most = None if start is None else start.finish_min
-    beside = BoundBeside(problem, known, at_most, began)
+    further = None if is_small(problem) else RuledOut(problem, search.seed)
+    beside = BoundBeside(problem, known, at_most, began, further)
     if search.deterministic:
         beside.start_counted(search.seconds / SHARE_COUNTED, search.latest)
     else:

@@ -1,4 +1,8 @@
-"""The bound, reckoned beside the search for a plan, and for no longer than that."""
+"""
+The bound, reckoned beside the search for a plan, and for no longer than that.
+
+First come sums, and then, where the caller has one, a slower proof that goes further.
+"""
 
 from __future__ import annotations
 
@@ -6,12 +10,17 @@ import threading
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import Protocol
 
 from stillroom.planning.bounding.bounds import Bound
 from stillroom.planning.bounding.together import FINEST, bound_together
 from stillroom.planning.problem import Problem
 
 SHARE_OF_TIME = 0.25
+SHARE_GOING_FURTHER = 0.35
+"""The same where a slower proof comes after the sums."""
+SHARE_OF_SUMS, LEAST_SUMS_S = 0.5, 0.8
+"""Of that, for the sums, where something comes after them; what they leave is its."""
 A_ROUND_S = 0.005
 """What one of the first rounds takes for each kind of batch: 3 to 5 ms. [s]"""
 LEAST_ROUNDS = 8
@@ -24,10 +33,39 @@ Trace = Sequence[tuple[float, int, int]]
 """Seconds, best figure, bound."""
 
 
+RULED_OUT = "every way to end sooner breaks a rule"
+
+
+class Further(Protocol):
+    """A slower proof, which begins where the sums ended."""
+
+    cut: bool
+    """Whether the clock ended counted work before it was done."""
+
+    def stop(self) -> None:
+        """End it, from another thread."""
+
+    def up_from(
+        self,
+        known: int,
+        at_most: int,
+        seconds: float,
+        latest: float | None,
+        on_better: Callable[[int], None],
+    ) -> int:
+        """Prove of later minutes that no plan ends before; ``latest`` is the clock's
+        last resort where work is counted.
+        """
+
+
 def rounds_in(problem: Problem, seconds: float) -> int:
     """Rounds of a bound that so many seconds of a core have room for, about."""
+    return max(LEAST_ROUNDS, int(seconds / _round_s(problem)))
+
+
+def _round_s(problem: Problem) -> float:
     kinds = len({repr(replace(batch, id="")) for batch in problem.batches})
-    return max(LEAST_ROUNDS, int(seconds / (A_ROUND_S * max(1, kinds))))
+    return A_ROUND_S * max(1, kinds)
 
 
 def counted_rounds(problem: Problem, seconds: float) -> Callable[[], bool]:
@@ -60,17 +98,27 @@ class BoundBeside:
         A plan that ends then is known. [min]
     began : float
         `time.monotonic` that the seconds of ``told`` count from.
+    further : Further, optional
+        What goes on where the sums end; only where a plan is known.
     """
 
     def __init__(
-        self, problem: Problem, known: Bound, at_most: int | None, began: float
+        self,
+        problem: Problem,
+        known: Bound,
+        at_most: int | None,
+        began: float,
+        further: Further | None = None,
     ) -> None:
         self.problem, self.best, self.at_most = problem, known, at_most
         self.began = began
+        self.further = None if at_most is None else further
         self.told: list[tuple[float, int]] = []
         self.cut = False
         """Whether the clock ended it before its rounds were over."""
         self._until: float | None = None
+        self._latest: float | None = None
+        self._further_s = 0.0
         self._rounds_left: int | None = None
         self._rounds, self._early = 0, known
         self._first_rounds_over = threading.Event()
@@ -80,8 +128,7 @@ class BoundBeside:
 
     def start(self, seconds: float) -> None:
         """Begin; it takes its share of so many seconds at most."""
-        allowed = max(min(LEAST_S, seconds), SHARE_OF_TIME * seconds)
-        self._until = time.monotonic() + allowed
+        self._until = time.monotonic() + self._for_sums(seconds)
         self._thread.start()
 
     def start_counted(self, seconds: float, latest: float) -> None:
@@ -90,15 +137,16 @@ class BoundBeside:
 
         Past ``latest`` by `time.monotonic` it ends all the same, which ``cut`` says.
         """
-        allowed = max(min(LEAST_S, seconds), SHARE_OF_TIME * seconds)
-        self._rounds_left = rounds_in(self.problem, allowed)
-        self._until = latest
+        self._rounds_left = rounds_in(self.problem, self._for_sums(seconds))
+        self._until = self._latest = latest
         self._thread.start()
 
     def stop(self, *, now: bool = True) -> Bound:
         """End it, or let it end where it counts its rounds; what is proven by then."""
         if now:
             self._stopped.set()
+            if self.further is not None:
+                self.further.stop()
         if self._thread.ident is not None:
             self._thread.join()
         self._raise()
@@ -109,6 +157,16 @@ class BoundBeside:
         self._first_rounds_over.wait()
         self.stop()
         return self._early
+
+    def _for_sums(self, seconds: float) -> float:
+        """Its share of the time for the sums; the rest is for what goes further."""
+        share = SHARE_OF_TIME if self.further is None else SHARE_GOING_FURTHER
+        allowed = max(min(LEAST_S, seconds), share * seconds)
+        if self.further is None:
+            return allowed
+        sums = min(allowed, max(LEAST_SUMS_S, SHARE_OF_SUMS * allowed))
+        self._further_s = allowed - sums
+        return sums
 
     def told_in(self, trace: Trace) -> tuple[tuple[float, int, int], ...]:
         """A trace of the search, with the bounds as they came, in order of time."""
@@ -136,7 +194,7 @@ class BoundBeside:
         return late or self._stopped.is_set()
 
     def _hear(self, better: Bound) -> None:
-        if self._rounds <= FIRST_ROUNDS:
+        if self._rounds <= FIRST_ROUNDS and not self._first_rounds_over.is_set():
             self._early = better
         self.best = better
         self.told.append((time.monotonic() - self.began, better.minute))
@@ -151,10 +209,31 @@ class BoundBeside:
                 is_over=self._is_over,
                 on_better=self._hear,
             )
+            self._first_rounds_over.set()
+            self._go_further()
         except Exception as failed:  # noqa: BLE001 - a thread: raised by `stop`
             self._failed = failed
         finally:
             self._first_rounds_over.set()
+
+    def _go_further(self) -> None:
+        if self.further is None or self.at_most is None or self._stopped.is_set():
+            return
+        seconds = self._further_s
+        if self._rounds_left is not None:
+            seconds += max(0, self._rounds_left) * _round_s(self.problem)
+        elif self._until is not None:
+            seconds += max(0.0, self._until - time.monotonic())
+        if seconds <= 0 or self.best.minute >= self.at_most:
+            return
+        self.further.up_from(
+            self.best.minute,
+            self.at_most,
+            seconds,
+            self._latest,
+            lambda minute: self._hear(Bound(minute, RULED_OUT)),
+        )
+        self.cut |= self.further.cut
 
     def _raise(self) -> None:
         if self._failed is not None:

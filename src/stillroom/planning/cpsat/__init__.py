@@ -32,6 +32,7 @@ Read `solve` first. It is the door; `variables` and `constraints` are the model,
     rinse_parts.py    washes that may be rinses as solver variables
     rinses.py         pots and mills only rinsed between batches of one product
     rounds.py         the parts of a plan searched in rounds by two workers
+    ruled_out.py      what no plan can beat, by all rules of a day at once
     search.py         how to search for a plan, and what a search came to
     soonest.py        the soonest end of a day, and no more
     solving.py        how the solver is called, so that it can be broken off

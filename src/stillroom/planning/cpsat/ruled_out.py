@@ -1,0 +1,205 @@
+"""
+What no plan can beat, by all rules of a day at once: each way to end sooner ruled out.
+
+Sums (`bounding`) let a batch be smeared over the day, and so stop where smearing would
+do. Here one thread is asked for a plan that ends by some minutes more than is proven;
+where it answers that there is none, that is proven too, and it is asked for later ones.
+Two hundredths later take about three times as long.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from math import log
+
+from ortools.sat.python import cp_model
+
+from stillroom.planning.bounding.bounds import least_load_min
+from stillroom.planning.cpsat.aimed import (
+    MANY_VARIABLES,
+    keep_twins_in_order,
+    whole_day_solver,
+)
+from stillroom.planning.cpsat.constraints import add_rules
+from stillroom.planning.cpsat.search import LONGEST_COUNTED_S
+from stillroom.planning.cpsat.solving import solved
+from stillroom.planning.cpsat.variables import (
+    DayModel,
+    loads_of_batch,
+    make_variables,
+)
+from stillroom.planning.cpsat.walking import A_UNIT_IN_ALL_S, work_of
+from stillroom.planning.network import network_of
+from stillroom.planning.problem import Batch, Problem
+
+FIRST_STEP, LEAST_STEP, MOST_STEP = 0.01, 0.004, 0.03
+"""So much later than what is proven is asked for: first, at least and at most."""
+THREEFOLD = 0.02
+"""So much later takes three times as long, about: 2 to 3 on days of eighty jars."""
+SHARE_OF_LEFT = 0.6
+"""Of what is left one question takes no more: in vain, a smaller one comes after it."""
+LEAST_QUESTION_S = 0.05
+
+
+@dataclass(slots=True)
+class RuledOut:
+    """
+    Ends of a day ruled out, one after the other, by the whole of its rules.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day; its wants are left aside.
+    seed : int
+        Of the solver.
+    """
+
+    problem: Problem
+    seed: int
+    cut: bool = False
+    """Whether the clock ended counted work before it was done."""
+    _over: bool = False
+    _solver: cp_model.CpSolver | None = field(default=None, repr=False)
+
+    def stop(self) -> None:
+        """End it: what is proven by now stands."""
+        self._over = True
+        if self._solver is not None:
+            self._solver.stop_search()
+
+    def up_from(
+        self,
+        known: int,
+        at_most: int,
+        seconds: float,
+        latest: float | None,
+        on_better: Callable[[int], None],
+    ) -> int:
+        """
+        Prove of later and later minutes that no plan ends before them.
+
+        Parameters
+        ----------
+        known : int
+            No plan ends before: proven. [min]
+        at_most : int
+            A plan that ends then is known. [min]
+        seconds : float
+            Work, or how long by the clock. [s]
+        latest : float or None
+            `time.monotonic` at which counted work ends too; `None` where the clock is
+            what counts. [s]
+        on_better : callable
+            Called with each later minute.
+
+        Returns
+        -------
+        int
+            The last of them; ``known`` where there is none.
+        """
+        day = whole_model(self.problem, known, at_most)
+        until = time.monotonic() + seconds if latest is None else latest
+        left, step = seconds, FIRST_STEP
+        while known < at_most and not self._over:
+            if left < LEAST_QUESTION_S or time.monotonic() >= until:
+                self.cut |= latest is not None and left >= LEAST_QUESTION_S
+                break
+            by = min(known - 1 + max(1, round(step * known)), at_most - 1)
+            asked_s = SHARE_OF_LEFT * left
+            status, took_s, ends = self._ask(day, by, asked_s, latest)
+            left -= max(LEAST_QUESTION_S, took_s)
+            if latest is None:
+                left = until - time.monotonic()
+            if status == cp_model.INFEASIBLE:
+                known = by + 1
+                on_better(known)
+                step = _next_step(step, took_s, left)
+            elif status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+                at_most = ends
+                step = min(step, max(0.0, (at_most - known) / (2 * known)))
+            else:
+                step /= 2
+                if step * known < 0.5:
+                    break
+        return known
+
+    def _ask(
+        self, day: DayModel, by: int, work_s: float, latest: float | None
+    ) -> tuple[int, float, int]:
+        """Whether a plan ends by a minute, what that took, and when one does."""
+        assert day.finish is not None
+        model = day.model.clone()
+        model.add(day.finish <= by)
+        heavy = max(1.0, len(model.proto.variables) / MANY_VARIABLES)
+        solver = self._solver = whole_day_solver(self.seed)
+        if self._over:  # stopped while there was no solver to stop
+            return int(cp_model.UNKNOWN), 0.0, 0
+        began = time.monotonic()
+        if latest is None:
+            solver.parameters.max_time_in_seconds = work_s
+        else:
+            solver.parameters.max_deterministic_time = work_s / (
+                heavy * A_UNIT_IN_ALL_S
+            )
+            wall_s = min(latest - began, LONGEST_COUNTED_S)
+            solver.parameters.max_time_in_seconds = max(LEAST_QUESTION_S, wall_s)
+        status = int(solved(solver, model))
+        took_s = heavy * work_of(day, solver)
+        if latest is None:
+            took_s = time.monotonic() - began
+        found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+        return status, took_s, solver.value(day.finish) if found else 0
+
+
+def whole_model(problem: Problem, known: int, at_most: int) -> DayModel:
+    """
+    Model of a day with room for every load that can be done by a minute.
+
+    Parameters
+    ----------
+    problem : Problem
+        The day.
+    known : int
+        No plan ends before: proven. [min]
+    at_most : int
+        Only plans that end by then are of interest. [min]
+    """
+    slots = loads_by(problem, at_most)
+    end = problem.horizon_min
+    day = make_variables(problem, horizon=end, slots=slots, earliest_finish=known)
+    add_rules(day)
+    keep_twins_in_order(day.model, day)
+    return day
+
+
+def loads_by(problem: Problem, end: int) -> dict[str, int]:
+    """How many loads each canner can have at most, all out by a minute."""
+    with_jars = [b for b in problem.batches if b.process is not None]
+    most = sum(loads_of_batch(problem, b) for b in with_jars)
+    closed = min((_closed_by(b) for b in with_jars), default=end)
+    fit = {}
+    for canner in problem.canners:
+        cycle = least_load_min(problem, canner)
+        there = max(0, end - max(canner.first_heat_min, closed))
+        fit[canner.id] = min(most, there // cycle) if cycle else 0
+    return fit
+
+
+def _closed_by(batch: Batch) -> int:
+    """Minute before which no jar of a batch is closed. [min]"""
+    earliest = network_of(batch).earliest
+    ends = (
+        earliest[i] + step.duration_min
+        for i, step in enumerate(batch.steps)
+        if batch.ready_after in ("", step.id)
+    )
+    return max(ends, default=0)
+
+
+def _next_step(step: float, took_s: float, left_s: float) -> float:
+    """How much later is asked for next, so that it takes no more than its share."""
+    room = SHARE_OF_LEFT / 2 * left_s / max(took_s, LEAST_QUESTION_S / 5)
+    longer = step + THREEFOLD * log(max(room, 1e-3)) / log(3.0)
+    return min(MOST_STEP, max(LEAST_STEP, longer))

@@ -109,8 +109,9 @@ def add_flows(day: DayModel) -> None:
             continue
         mine = [s for s in day.all_slots() if batch.id in s.jars]
         day.model.add(sum(s.jars[batch.id] for s in mine) == batch.jars)
-        spread = loads_of_batch(day.problem, batch)
-        day.model.add(sum(s.aboard[batch.id] for s in mine) <= spread)
+        if not day.spread_at_will:
+            spread = loads_of_batch(day.problem, batch)
+            day.model.add(sum(s.aboard[batch.id] for s in mine) <= spread)
         day.model.add_bool_or(s.aboard[batch.id] for s in mine)
 
 

@@ -12,24 +12,17 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from itertools import pairwise
 from math import log
 
 from ortools.sat.python import cp_model
 
 from stillroom.planning.bounding.bounds import least_load_min
-from stillroom.planning.cpsat.aimed import (
-    MANY_VARIABLES,
-    keep_twins_in_order,
-    whole_day_solver,
-)
-from stillroom.planning.cpsat.constraints import add_rules
+from stillroom.planning.cpsat.aimed import MANY_VARIABLES, whole_day_solver
+from stillroom.planning.cpsat.constraints import add_rules, twins
 from stillroom.planning.cpsat.search import LONGEST_COUNTED_S
 from stillroom.planning.cpsat.solving import solved
-from stillroom.planning.cpsat.variables import (
-    DayModel,
-    loads_of_batch,
-    make_variables,
-)
+from stillroom.planning.cpsat.variables import DayModel, make_variables
 from stillroom.planning.cpsat.walking import A_UNIT_IN_ALL_S, work_of
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
@@ -169,15 +162,55 @@ def whole_model(problem: Problem, known: int, at_most: int) -> DayModel:
     slots = loads_by(problem, at_most)
     end = problem.horizon_min
     day = make_variables(problem, horizon=end, slots=slots, earliest_finish=known)
+    day.spread_at_will = True
     add_rules(day)
-    keep_twins_in_order(day.model, day)
+    order_twins(day)
     return day
+
+
+def order_twins(day: DayModel) -> None:
+    """
+    Of batches that differ in nothing but their name the first does all of it first.
+
+    That loses no end of a day, for what two of them do may be named the other way
+    round, step by step: two waits of the same limits keep them when the two that begin
+    and the two that end are paired in the order of the clock, and two pots of one size
+    are held no longer together. Where they stand in pots of several sizes more than
+    once, or one pair of hands is bound to several steps, what goes together may not be
+    parted, and only the last of it is in order.
+    """
+    for group in twins(day.problem.batches):
+        first = group[0]
+        network = day.networks[first.id]
+        in_pot = [
+            c
+            for c in network.chains
+            if any(first.steps[i].in_pot for i, _ in c.members)
+        ]
+        if len(day.pot_size.get(first.id, {})) > 1 and len(in_pot) > 1:
+            continue
+        if _hands_go_far(day, first):
+            continue
+        for early, late in pairwise(group):
+            starts = zip(day.starts[early.id], day.starts[late.id], strict=True)
+            for a, b in starts:
+                day.model.add(a <= b)
+
+
+def _hands_go_far(day: DayModel, batch: Batch) -> bool:
+    """Whether one pair of hands is bound to steps of several chains of a batch."""
+    chain_of = day.networks[batch.id].chain_of
+    return any(
+        len({chain_of[i] for i in hands.steps}) > 1
+        for hands in day.hands
+        if hands.batch == batch.id
+    )
 
 
 def loads_by(problem: Problem, end: int) -> dict[str, int]:
     """How many loads each canner can have at most, all out by a minute."""
     with_jars = [b for b in problem.batches if b.process is not None]
-    most = sum(loads_of_batch(problem, b) for b in with_jars)
+    most = sum(b.jars for b in with_jars)
     closed = min((_closed_by(b) for b in with_jars), default=end)
     fit = {}
     for canner in problem.canners:

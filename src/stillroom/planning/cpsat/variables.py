@@ -127,6 +127,8 @@ class DayModel:
     finish: cp_model.IntVar | None = None
     late: list[tuple[int, cp_model.IntVar]] = field(default_factory=list)
     """Weight and minutes of each want."""
+    spread_at_will: bool = False
+    """Whether a batch may ride in as many loads as there are, as the judge lets it."""
 
     def start(self, batch: str, step: int) -> Expr:
         """Start of a step, by its position in the batch."""

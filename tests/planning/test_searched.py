@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import replace
+from typing import ClassVar
 
 import pytest
 
 from stillroom.planning import searched
 from stillroom.planning.answering import Shown
+from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounding.bounds import Bound
 from stillroom.planning.cpsat.solve import Search, SearchResult
 from stillroom.planning.hand.by_hand import by_hand
@@ -17,6 +20,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.searched import (
     FAR,
     _is_proven,
+    _proven_at_last,
     _with_bound,
     _with_end_open,
     search_for,
@@ -58,7 +62,59 @@ def test_counted_work_is_a_share_of_the_time_and_more_on_a_small_day(monkeypatch
     assert over == small.latest
     monkeypatch.setattr(searched, "is_small", lambda _: False)
     large, _ = search_for(DAY, 0.0, 10.0, 2, 1, deterministic=True)
-    assert large.seconds == pytest.approx(7.8)
+    assert large.seconds == pytest.approx(7.4)
+
+
+# --- what a search left over ---------------------------------------------------------
+
+
+class Proof:
+    """Stands for the proof by all rules; notes what it is given."""
+
+    asked: ClassVar[list[tuple[int, int, float, float | None]]] = []
+    cut = False
+
+    def __init__(self, problem, seed):
+        """It needs neither."""
+
+    def up_from(self, known, at_most, seconds, latest, on_better):
+        """Prove one minute more."""
+        self.asked.append((known, at_most, seconds, latest))
+        on_better(known + 1)
+        return known + 1
+
+
+@pytest.mark.parametrize("counted", [True, False])
+def test_seconds_that_are_left_over_go_into_the_proof(monkeypatch, plan, counted):
+    monkeypatch.setattr(searched, "RuledOut", Proof)
+    monkeypatch.setattr(Proof, "asked", [])
+    known = Bound(20, "the plain floors")
+    search = replace(
+        work(), deterministic=counted, latest=1e9, until=time.monotonic() + 30
+    )
+    for left, asked in ((0.0, 0), (3.0, 1), (100.0, 2)):
+        found = SearchResult(timetable=plan, bound=20, unused_s=left)
+        beside = BoundBeside(DAY, known, None, 0.0)
+        more = _proven_at_last(DAY, found, known, search, beside)
+        assert more.minute == beside.best.minute == (21 if asked else 20)
+        assert len(Proof.asked) == asked
+    (since, at_most, seconds, latest), (*_, more_s, _) = Proof.asked
+    assert (since, at_most, seconds) == (20, plan.finish_min, 3.0)
+    assert latest == (1e9 if counted else None)
+    assert more_s == 100.0 if counted else 20.0 < more_s <= 30.0
+
+
+def test_nothing_is_proven_at_last_without_a_plan_or_with_its_proof(monkeypatch, plan):
+    monkeypatch.setattr(searched, "RuledOut", Proof)
+    monkeypatch.setattr(Proof, "asked", [])
+    done = Bound(plan.finish_min, "so long it takes")
+    for found, known in (
+        (SearchResult(unused_s=9.0), Bound(20, "")),
+        (SearchResult(timetable=plan, unused_s=9.0), done),
+    ):
+        beside = BoundBeside(DAY, known, None, 0.0)
+        assert _proven_at_last(DAY, found, known, work(), beside) == known
+    assert Proof.asked == []
 
 
 # --- with the end of the day left open -----------------------------------------------

@@ -23,7 +23,7 @@ from stillroom.planning.ways.way_plans import with_end_open
 
 SHARE_AFTER, MOST_AFTER_S = 0.05, 0.5
 """Of the time, kept back for what comes after the search: who does what, the judge."""
-SHARE_COUNTED = 0.78
+SHARE_COUNTED = 0.74
 """Of the time: counted work of each of two workers, who wait for one another, and for
 the bound between them. A second of it is about one of a core: see 0108."""
 SHARE_COUNTED_SMALL = 0.9
@@ -104,6 +104,7 @@ def searched(
         known = beside.stop_early()  # how far it came by now is chance
     else:
         known = beside.stop(now=not search.deterministic)
+        known = _proven_at_last(problem, found, known, search, beside)
         search.cut.happened |= beside.cut
     _with_bound(problem, found, known)
     found.trace[:] = beside.told_in(found.trace)
@@ -155,6 +156,25 @@ def _beside(
     else:
         beside.start(search.left())
     return beside
+
+
+def _proven_at_last(
+    problem: Problem,
+    found: SearchResult,
+    known: Bound,
+    search: Search,
+    beside: BoundBeside,
+) -> Bound:
+    """What is proven in the seconds that the search for a plan left over."""
+    plan, seconds = found.timetable, found.unused_s
+    if not search.deterministic:
+        seconds = min(seconds, search.left())
+    if plan is None or seconds <= 0 or known.minute >= plan.finish_min:
+        return known
+    latest = search.latest if search.deterministic else None
+    return beside.go_on(
+        RuledOut(problem, search.seed), plan.finish_min, seconds, latest
+    )
 
 
 def _with_bound(problem: Problem, found: SearchResult, known: Bound) -> None:

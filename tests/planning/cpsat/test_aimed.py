@@ -12,6 +12,7 @@ import pytest
 from ortools.sat.python import cp_model
 
 import stillroom.planning.cpsat.aimed as aimed
+import stillroom.planning.cpsat.solve as solve
 from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.cpsat import objective
 from stillroom.planning.cpsat.aimed import (
@@ -209,3 +210,30 @@ def test_what_fails_in_a_worker_is_raised(monkeypatch):
     monkeypatch.setattr(aimed._Worker, "_ask", fails)
     with pytest.raises(RuntimeError, match="is gone"):
         search_aimed(model, goal, known, 0, search(), 1.0, nobody)
+
+
+@pytest.mark.parametrize(
+    ("left_s", "looks", "unused_s"), [(4.0, 2, 2.0), (0.5, 1, 0.5)]
+)
+def test_when_parts_bring_nothing_more_all_of_the_day_is_asked_again(
+    monkeypatch, left_s, looks, unused_s
+):
+    problem = large_day()
+    given = []
+
+    def at_rest(day, goal, known, effort, **_):
+        effort.left_s = left_s
+        return known
+
+    def no_better(day, goal, known, floor, how, seconds, told):
+        given.append(seconds)
+        return known
+
+    monkeypatch.setattr(solve, "improve", at_rest)
+    monkeypatch.setattr(solve, "search_aimed", no_better)
+    plan = by_hand(problem)
+    found = solve.find_timetable(problem, plan, replace(search(), seconds=10.0))
+    assert len(given) == looks
+    assert found.unused_s == unused_s
+    if looks == 2:
+        assert given[1] == left_s / 2

@@ -319,6 +319,7 @@ def test_as_many_parts_in_vain_as_were_needed_are_enough(
     effort = Effort(until=inf, workers=1, seed=1, work_s=1000.0)
     improve(day_model, goal, known, effort, unit=1)
     assert tried == ends_after
+    assert effort.left_s == 1000.0 - ends_after
 
 
 def test_parts_make_a_plan_by_hand_better() -> None:

@@ -205,7 +205,9 @@ def test_a_batch_may_ride_in_as_many_loads_as_there_are():
 
 
 def test_the_next_question_is_larger_where_the_last_was_easy():
-    easy, hard = _next_step(0.01, 0.05, 10.0), _next_step(0.01, 3.0, 10.0)
-    assert hard < 0.012 < easy
-    assert _next_step(0.01, 100.0, 0.1) == 0.004
-    assert _next_step(0.03, 0.01, 1000.0) == 0.03
+    assert _next_step(0.01, 0.05, 10.0) == 0.02
+    assert _next_step(0.01, 1.0, 10.0) == 0.01
+    assert _next_step(0.01, 3.0, 10.0) == 0.005
+    assert _next_step(0.01, 100.0, 0.1) == 0.005
+    assert _next_step(0.005, 100.0, 0.1) == 0.004
+    assert _next_step(0.02, 0.01, 1000.0) == 0.03

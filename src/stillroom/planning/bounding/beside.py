@@ -19,7 +19,7 @@ from stillroom.planning.problem import Problem
 SHARE_OF_TIME = 0.25
 SHARE_GOING_FURTHER = 0.35
 """The same where a slower proof comes after the sums."""
-SHARE_OF_SUMS, LEAST_SUMS_S = 0.5, 0.8
+SHARE_OF_SUMS, LEAST_SUMS_S = 0.5, 1.25
 """Of that, for the sums, where something comes after them; what they leave is its."""
 A_ROUND_S = 0.005
 """What one of the first rounds takes for each kind of batch: 3 to 5 ms. [s]"""
@@ -152,6 +152,14 @@ class BoundBeside:
         self._raise()
         return self.best
 
+    def go_on(
+        self, further: Further, at_most: int, seconds: float, latest: float | None
+    ) -> Bound:
+        """Prove more in so many seconds that were left, when all else is over."""
+        further.up_from(self.best.minute, at_most, seconds, latest, self._ruled_out)
+        self.cut |= further.cut
+        return self.best
+
     def stop_early(self) -> Bound:
         """End it after its first rounds: what was proven in those, and no more."""
         self._first_rounds_over.wait()
@@ -231,9 +239,12 @@ class BoundBeside:
             self.at_most,
             seconds,
             self._latest,
-            lambda minute: self._hear(Bound(minute, RULED_OUT)),
+            self._ruled_out,
         )
         self.cut |= self.further.cut
+
+    def _ruled_out(self, minute: int) -> None:
+        self._hear(Bound(minute, RULED_OUT))
 
     def _raise(self) -> None:
         if self._failed is not None:

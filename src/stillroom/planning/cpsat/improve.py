@@ -20,7 +20,7 @@ from stillroom.planning.cpsat.variables import DayModel, Expr
 Told = Callable[[cp_model.CpSolver], None]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Effort:
     """How long, and with how many hands, parts are searched."""
 
@@ -32,6 +32,8 @@ class Effort:
     """So much work of each worker, whatever the clock says: the same plan each time."""
     cut: Cut = field(default_factory=Cut)
     """Noted where the clock ended such work all the same."""
+    left_s: float = 0.0
+    """What was left of it when nothing more was gained: said by who makes it. [s]"""
 
 
 def improve(
@@ -73,4 +75,5 @@ def improve(
     rounds = Rounds(day, goal, effort.seed, unit, floor, on_better)
     best, cut = rounds.run(known, effort.work_s, effort.workers, effort.until)
     effort.cut.happened |= cut
+    effort.left_s = rounds.left_s
     return best

@@ -42,6 +42,8 @@ class Rounds:
     on_better: Callable[[cp_model.CpSolver], None] | None
     stop: Callable[[], bool] = lambda: False
     """Asked before each part: true where nobody waits for the answer any more."""
+    left_s: float = 0.0
+    """What was left when nothing more was gained. [s]"""
 
     def run(
         self, known: cp_model.CpSolver, work_s: float | None, workers: int, until: float
@@ -99,6 +101,7 @@ class Rounds:
                 for walker, result in zip(crew, results, strict=True):
                     if result is not first:
                         walker.again = result.gained
+        self.left_s = max(0.0, left)
         return best, False
 
     def _is_over(self, worth: int) -> bool:

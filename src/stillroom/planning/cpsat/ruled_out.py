@@ -13,7 +13,6 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import pairwise
-from math import log
 
 from ortools.sat.python import cp_model
 
@@ -29,9 +28,12 @@ from stillroom.planning.problem import Batch, Problem
 
 FIRST_STEP, LEAST_STEP, MOST_STEP = 0.01, 0.004, 0.03
 """So much later than what is proven is asked for: first, at least and at most."""
-THREEFOLD = 0.02
-"""So much later takes three times as long, about: 2 to 3 on days of eighty jars."""
-SHARE_OF_LEFT = 0.6
+EASY, HARD = 0.05, 0.25
+"""
+What took so little of what was left is followed by a step twice as large, what took so
+much by one half as large.
+"""
+SHARE_OF_LEFT = 0.7
 """Of what is left one question takes no more: in vain, a smaller one comes after it."""
 LEAST_QUESTION_S = 0.05
 
@@ -232,7 +234,9 @@ def _closed_by(batch: Batch) -> int:
 
 
 def _next_step(step: float, took_s: float, left_s: float) -> float:
-    """How much later is asked for next, so that it takes no more than its share."""
-    room = SHARE_OF_LEFT / 2 * left_s / max(took_s, LEAST_QUESTION_S / 5)
-    longer = step + THREEFOLD * log(max(room, 1e-3)) / log(3.0)
-    return min(MOST_STEP, max(LEAST_STEP, longer))
+    """How much later is asked for next, so that it is not asked in vain."""
+    if took_s < EASY * left_s:
+        return min(MOST_STEP, 2 * step)
+    if took_s > HARD * left_s:
+        return max(LEAST_STEP, step / 2)
+    return step

@@ -78,5 +78,7 @@ class SearchResult:
     """No plan has a smaller finish plus lateness."""
     trace: list[tuple[float, int, int]] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
+    unused_s: float = 0.0
+    """Of its seconds, what the search did not need. [s]"""
     no_search: bool = False
     """There was no time for one."""

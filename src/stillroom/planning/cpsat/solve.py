@@ -112,7 +112,7 @@ def find_timetable(
     watcher = Watcher(day, found, on_better, clock, proves=not in_parts)
     proven = False
     if known is not None and in_parts:
-        known = _in_parts(day, known, search, watcher, left)
+        known, found.unused_s = _in_parts(day, known, search, watcher, left)
     else:
         allowed = left - kept_back(left)
         if search.deterministic:
@@ -187,21 +187,22 @@ def _in_parts(
     search: Search,
     watcher: Watcher,
     seconds: float,
-) -> cp_model.CpSolver:
+) -> tuple[cp_model.CpSolver, float]:
     """
-    The first stage of a large day, part by part.
+    The first stage of a large day, part by part, and what it leaves of its seconds.
 
     Loads and splits are in the goal too, with less weight than one minute: they choose
-    between plans that end at once, and so keep the search moving.
+    between plans that end at once, and so keep the search moving. Where no part brings
+    anything any more, half of what is left is for one more look at all of the day.
     """
     _keep_whole(day, known)
     watcher.on_part(known)
     for_tidying = kept_back(seconds)
     left = (seconds if search.deterministic else search.left()) - for_tidying
     aimed_s = SHARE_AIMED * left
+    ends, floor = objective.end_and_lateness(day), watcher.found.bound
+    told = watcher.on_part
     if aimed_s >= LEAST_AIMED_S:
-        ends, floor = objective.end_and_lateness(day), watcher.found.bound
-        told = watcher.on_part
         known = search_aimed(day, ends, known, floor, search, aimed_s, told)
         left -= aimed_s
     minute = objective.most_loads_and_splits(day) + 1
@@ -212,14 +213,13 @@ def _in_parts(
     day.model.minimize(goal)
     if not search.deterministic:
         left = search.left() - for_tidying
-    return improve(
-        day,
-        goal,
-        known,
-        _effort(search, left),
-        unit=minute,
-        on_better=watcher.on_part,
-    )
+    effort = _effort(search, left)
+    known = improve(day, goal, known, effort, unit=minute, on_better=told)
+    left = effort.left_s
+    if left / 2 >= LEAST_AIMED_S and known.value(ends) > floor:
+        known = search_aimed(day, ends, known, floor, search, left / 2, told)
+        left /= 2
+    return known, left
 
 
 def day_model(problem: Problem, start: Timetable | None, least: int) -> DayModel:

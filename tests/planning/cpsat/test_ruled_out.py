@@ -22,6 +22,7 @@ from stillroom.planning.cpsat.ruled_out import (
     order_twins,
     whole_model,
 )
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.plan import plan_day
 from stillroom.planning.timetable import Answer
@@ -97,10 +98,29 @@ def test_it_goes_past_the_sums_on_a_large_day():
         found.append(beside.stop(now=False))
     sums, found = found
     assert plain.minute <= sums.minute < found.minute <= plan.finish_min
-    assert found.why == RULED_OUT != sums.why
+    assert RULED_OUT not in sums.why
+    assert found.why.startswith(f"{RULED_OUT} (and not before ")
+    beside.best = beside._by_sums = plain
+    more = beside.go_on(Later(), plan.finish_min, 1.0, None)
+    until = clock_time(problem.starts_at, plain.minute)
+    assert more.why == f"{RULED_OUT} (and not before {until}, as the plain floors)"
     answer = plan_day(problem, seconds=3.0)
     assert isinstance(answer, Answer)
     assert found.minute <= answer.finish_min
+
+
+class Later:
+    """Stands for a proof of one minute more."""
+
+    cut = False
+
+    def stop(self):
+        """It is over at once."""
+
+    def up_from(self, known, at_most, seconds, latest, on_better):
+        """Prove one minute more."""
+        on_better(known + 1)
+        return known + 1
 
 
 def test_without_a_plan_nothing_goes_further():

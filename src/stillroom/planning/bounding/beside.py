@@ -14,6 +14,7 @@ from typing import Protocol
 
 from stillroom.planning.bounding.bounds import Bound
 from stillroom.planning.bounding.together import FINEST, bound_together
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
 
 SHARE_OF_TIME = 0.25
@@ -33,7 +34,7 @@ Trace = Sequence[tuple[float, int, int]]
 """Seconds, best figure, bound."""
 
 
-RULED_OUT = "every way to end sooner breaks a rule"
+RULED_OUT = "one rule or another forbids it"
 
 
 class Further(Protocol):
@@ -122,6 +123,8 @@ class BoundBeside:
         self._rounds_left: int | None = None
         self._rounds, self._early = 0, known
         self._first_rounds_over = threading.Event()
+        self._by_sums = known
+        """What the slower proof begins with."""
         self._stopped = threading.Event()
         self._thread = threading.Thread(target=self._work)
         self._failed: Exception | None = None
@@ -202,8 +205,12 @@ class BoundBeside:
         return late or self._stopped.is_set()
 
     def _hear(self, better: Bound) -> None:
-        if self._rounds <= FIRST_ROUNDS and not self._first_rounds_over.is_set():
+        if self._rounds <= FIRST_ROUNDS:
             self._early = better
+        self._by_sums = better
+        self._tell(better)
+
+    def _tell(self, better: Bound) -> None:
         self.best = better
         self.told.append((time.monotonic() - self.began, better.minute))
 
@@ -244,7 +251,11 @@ class BoundBeside:
         self.cut |= self.further.cut
 
     def _ruled_out(self, minute: int) -> None:
-        self._hear(Bound(minute, RULED_OUT))
+        sums = self._by_sums
+        until = clock_time(self.problem.starts_at, sums.minute)
+        self._tell(
+            Bound(minute, f"{RULED_OUT} (and not before {until}, as {sums.why})")
+        )
 
     def _raise(self) -> None:
         if self._failed is not None:

@@ -8,10 +8,12 @@ which `test_brute_force` holds against every plan of such days.
 import threading
 import time
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from ortools.sat.python import cp_model
 
+from stillroom.methods.step import Link
 from stillroom.planning.bounding.beside import RULED_OUT, BoundBeside
 from stillroom.planning.bounding.bounds import Bound, lower_bound_min
 from stillroom.planning.cpsat.constraints import twins
@@ -25,6 +27,7 @@ from stillroom.planning.cpsat.ruled_out import (
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Batch, Burner, Window
 from stillroom.planning.timetable import Answer
 from tests.planning.brute_days import canner_day, tiny_day
 from tests.planning.cpsat.test_improve import large_day
@@ -99,11 +102,15 @@ def test_it_goes_past_the_sums_on_a_large_day():
     sums, found = found
     assert plain.minute <= sums.minute < found.minute <= plan.finish_min
     assert RULED_OUT not in sums.why
-    assert found.why.startswith(f"{RULED_OUT} (and not before ")
+    assert found.why.startswith(f"{RULED_OUT}; that none ends before ")
     beside.best = beside._by_sums = plain
     more = beside.go_on(Later(), plan.finish_min, 1.0, None)
     until = clock_time(problem.starts_at, plain.minute)
-    assert more.why == f"{RULED_OUT} (and not before {until}, as the plain floors)"
+    assert more.why == (
+        f"{RULED_OUT}; that none ends before {until} is because the plain floors"
+    )
+    beside.best = beside._by_sums = Bound(plain.minute, "")
+    assert beside.go_on(Later(), plan.finish_min, 1.0, None).why == RULED_OUT
     answer = plan_day(problem, seconds=3.0)
     assert isinstance(answer, Answer)
     assert found.minute <= answer.finish_min
@@ -204,6 +211,71 @@ def test_twins_are_in_order_only_where_no_plan_is_lost(pots, same_hands, ordered
     before = len(model.model.proto.constraints)
     order_twins(model)
     assert (len(model.model.proto.constraints) > before) == ordered
+
+
+def in_turn(name, *steps, ready_after="", linked=True, pots=("big",)):
+    """A batch of no jars whose steps follow one another."""
+    links = [Link(before=a.id, after=b.id) for a, b in pairwise(steps)]
+    return Batch(
+        id=name,
+        product="x",
+        jars=0,
+        process=None,
+        pots=pots,
+        ready_after=ready_after,
+        closed_wait_at_most_min=0,
+        steps=steps,
+        links=tuple(links) if linked else (),
+    )
+
+
+@pytest.mark.parametrize("linked", [True, False])
+def test_fires_that_touch_may_not_trade_places_alone(linked):
+    # strong, weak, strong fire, and two minutes in which the weak one is taken: the
+    # best plan has one of two twins begin first and the other end first
+    twin = in_turn(
+        "a",
+        step("s0", 1, 0, burner_w=2000.0, in_pot=True),
+        step("s1", 2, 0, burner_w=1000.0, in_pot=True),
+        step("s2", 1, 0, burner_w=2000.0, in_pot=True),
+        linked=linked,
+    )
+    other = replace(
+        in_turn("c", step("s", 2, 0, burner_w=1000.0), pots=()),
+        windows=(Window(step="s", earliest_min=4, latest_min=4),),
+    )
+    problem = day(
+        twin,
+        replace(twin, id="b"),
+        other,
+        big_pots=2,
+        canners=(),
+        burners=(Burner(id="weak", power_w=1000.0), Burner(id="strong", power_w=2e3)),
+        horizon_min=30,
+    )
+    answer = plan_day(problem, seconds=3.0)
+    assert isinstance(answer, Answer)
+    assert answer.proven
+    assert ruled_out(problem, 30) == answer.finish_min
+
+
+@pytest.mark.parametrize("ready_after", ["", "cook", "wash"])
+def test_a_wash_that_may_be_a_rinse_ends_in_another_order(ready_after):
+    twin = in_turn(
+        "a",
+        step("start", 2, 4, in_pot=True),
+        step("cook", 4, 0, in_pot=True),
+        step("wash", 8, 0, in_pot=True, rinse_min=2),
+        ready_after=ready_after,
+    )
+    last = in_turn("c", step("cook", 1, 4, in_pot=True))
+    problem = day(
+        twin, replace(twin, id="b"), last, big_pots=2, canners=(), horizon_min=40
+    )
+    answer = plan_day(problem, seconds=3.0)
+    assert isinstance(answer, Answer)
+    assert answer.proven
+    assert ruled_out(problem, 40) == answer.finish_min == 14
 
 
 def test_a_batch_may_ride_in_as_many_loads_as_there_are():

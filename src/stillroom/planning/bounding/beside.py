@@ -27,6 +27,8 @@ A_ROUND_S = 0.005
 LEAST_ROUNDS = 8
 FIRST_ROUNDS = 20
 """So many are waited for where the search has its proof already: they give a reason."""
+A_LOOK_S = 0.1
+"""So long its end is waited for before it is told again to stop. [s]"""
 LEAST_S = 1.0
 """The bound may take so much of the time, and of a short time so many seconds."""
 
@@ -147,13 +149,22 @@ class BoundBeside:
     def stop(self, *, now: bool = True) -> Bound:
         """End it, or let it end where it counts its rounds; what is proven by then."""
         if now:
-            self._stopped.set()
-            if self.further is not None:
-                self.further.stop()
-        if self._thread.ident is not None:
-            self._thread.join()
+            self._stop_further()
+        try:
+            while self._thread.is_alive():
+                self._thread.join(A_LOOK_S)
+                if self._stopped.is_set():  # it may have begun just then
+                    self._stop_further()
+        except BaseException:  # broken off: nobody waits for it
+            self._stop_further()
+            raise
         self._raise()
         return self.best
+
+    def _stop_further(self) -> None:
+        self._stopped.set()
+        if self.further is not None:
+            self.further.stop()
 
     def go_on(
         self, further: Further, at_most: int, seconds: float, latest: float | None
@@ -251,11 +262,11 @@ class BoundBeside:
         self.cut |= self.further.cut
 
     def _ruled_out(self, minute: int) -> None:
-        sums = self._by_sums
-        until = clock_time(self.problem.starts_at, sums.minute)
-        self._tell(
-            Bound(minute, f"{RULED_OUT} (and not before {until}, as {sums.why})")
-        )
+        sums, why = self._by_sums, RULED_OUT
+        if sums.why:
+            until = clock_time(self.problem.starts_at, sums.minute)
+            why = f"{why}; that none ends before {until} is because {sums.why}"
+        self._tell(Bound(minute, why))
 
     def _raise(self) -> None:
         if self._failed is not None:

@@ -21,7 +21,7 @@ from stillroom.planning.cpsat.loads import add_loads
 from stillroom.planning.cpsat.people import Guards, add_hands
 from stillroom.planning.cpsat.rinses import Span, kept_for_the_next, stand_rinsed
 from stillroom.planning.cpsat.variables import Block, DayModel
-from stillroom.planning.network import UNTIED
+from stillroom.planning.network import UNTIED, Network
 from stillroom.planning.problem import Batch
 from stillroom.planning.rinses import Tool
 
@@ -233,12 +233,19 @@ def _add_stays_on_fire(day: DayModel) -> None:
                 _add_apart_or_same(day, batch, other, block)
 
 
-def _add_apart_or_same(day: DayModel, batch: Batch, a: Block, b: Block) -> None:
-    model, network = day.model, day.networks[batch.id]
+def may_touch(network: Network, a: Block, b: Block) -> bool:
+    """Whether two fires of one batch may follow each other without a gap."""
     a_to_b = network.lag[a.steps[0]][b.steps[0]]
     b_to_a = network.lag[b.steps[0]][a.steps[0]]
-    if a_to_b > a.length or b_to_a > b.length:
-        return  # never without a gap
+    return a_to_b <= a.length and b_to_a <= b.length
+
+
+def _add_apart_or_same(day: DayModel, batch: Batch, a: Block, b: Block) -> None:
+    model, network = day.model, day.networks[batch.id]
+    if not may_touch(network, a, b):
+        return
+    a_to_b = network.lag[a.steps[0]][b.steps[0]]
+    b_to_a = network.lag[b.steps[0]][a.steps[0]]
     same = model.new_bool_var(f"{batch.id} {a.steps} {b.steps} on one burner")
     for c in set(a.at) | set(b.at):
         left, right = a.at.get(c), b.at.get(c)

@@ -12,19 +12,25 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from ortools.sat.python import cp_model
 
 from stillroom.planning.bounding.bounds import least_load_min
 from stillroom.planning.cpsat.aimed import MANY_VARIABLES, whole_day_solver
-from stillroom.planning.cpsat.constraints import add_rules, twins
+from stillroom.planning.cpsat.constraints import (
+    add_rules,
+    may_touch,
+    ordering_step,
+    twins,
+)
 from stillroom.planning.cpsat.search import LONGEST_COUNTED_S
 from stillroom.planning.cpsat.solving import solved
 from stillroom.planning.cpsat.variables import DayModel, make_variables
 from stillroom.planning.cpsat.walking import A_UNIT_IN_ALL_S, work_of
 from stillroom.planning.network import network_of
 from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.rinses import at_the_shortest
 
 FIRST_STEP, LEAST_STEP, MOST_STEP = 0.01, 0.004, 0.03
 """So much later than what is proven is asked for: first, at least and at most."""
@@ -46,7 +52,7 @@ class RuledOut:
     Parameters
     ----------
     problem : Problem
-        The day; its wants are left aside.
+        The day; whether it is late on its wants counts for nothing.
     seed : int
         Of the solver.
     """
@@ -92,7 +98,8 @@ class RuledOut:
         Returns
         -------
         int
-            The last of them; ``known`` where there is none.
+            The last of them; ``known`` where there is none. A plan that is found by the
+            way is none for the caller: it may be late on any want.
         """
         day = whole_model(self.problem, known, at_most)
         until = time.monotonic() + seconds if latest is None else latest
@@ -113,8 +120,9 @@ class RuledOut:
                 step = _next_step(step, took_s, left)
             elif status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 at_most = ends
-                step = min(step, max(0.0, (at_most - known) / (2 * known)))
+                step = min(step, max(0.0, (at_most - known) / (2 * max(1, known))))
             else:
+                self.cut |= latest is not None and time.monotonic() >= latest
                 step /= 2
                 if step * known < 0.5:
                     break
@@ -177,21 +185,11 @@ def order_twins(day: DayModel) -> None:
     That loses no end of a day, for what two of them do may be named the other way
     round, step by step: two waits of the same limits keep them when the two that begin
     and the two that end are paired in the order of the clock, and two pots of one size
-    are held no longer together. Where they stand in pots of several sizes more than
-    once, or one pair of hands is bound to several steps, what goes together may not be
-    parted, and only the last of it is in order.
+    are held no longer together. Where what goes together may not be parted, only the
+    step that the rules order twins by (`ordering_step`) is in order.
     """
     for group in twins(day.problem.batches):
-        first = group[0]
-        network = day.networks[first.id]
-        in_pot = [
-            c
-            for c in network.chains
-            if any(first.steps[i].in_pot for i, _ in c.members)
-        ]
-        if len(day.pot_size.get(first.id, {})) > 1 and len(in_pot) > 1:
-            continue
-        if _hands_go_far(day, first):
+        if _goes_together(day, group[0]):
             continue
         for early, late in pairwise(group):
             starts = zip(day.starts[early.id], day.starts[late.id], strict=True)
@@ -199,19 +197,36 @@ def order_twins(day: DayModel) -> None:
                 day.model.add(a <= b)
 
 
-def _hands_go_far(day: DayModel, batch: Batch) -> bool:
-    """Whether one pair of hands is bound to steps of several chains of a batch."""
-    chain_of = day.networks[batch.id].chain_of
-    return any(
-        len({chain_of[i] for i in hands.steps}) > 1
+def _goes_together(day: DayModel, batch: Batch) -> bool:
+    """
+    Whether steps of a batch that do not follow at once may not trade places alone.
+
+    Their pot is one of several sizes; one pair of hands is bound to them; two fires of
+    theirs that touch are one burner's; or the rules order its twins by the end of a
+    wash that may be a rinse, which is another order than that of its start.
+    """
+    network = day.networks[batch.id]
+    in_pot = [
+        c for c in network.chains if any(batch.steps[i].in_pot for i, _ in c.members)
+    ]
+    if len(day.pot_size.get(batch.id, {})) > 1 and len(in_pot) > 1:
+        return True
+    if any(
+        len({network.chain_of[i] for i in hands.steps}) > 1
         for hands in day.hands
         if hands.batch == batch.id
-    )
+    ):
+        return True
+    fires = [b for b in day.blocks if b.batch == batch.id and b.in_pot]
+    if any(may_touch(network, a, b) for a, b in combinations(fires, 2)):
+        return True
+    return (batch.id, ordering_step(batch)) in day.rinses
 
 
 def loads_by(problem: Problem, end: int) -> dict[str, int]:
     """How many loads each canner can have at most, all out by a minute."""
-    with_jars = [b for b in problem.batches if b.process is not None]
+    short = at_the_shortest(problem)
+    with_jars = [b for b in short.batches if b.process is not None]
     most = sum(b.jars for b in with_jars)
     closed = min((_closed_by(b) for b in with_jars), default=end)
     fit = {}

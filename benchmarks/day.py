@@ -5,12 +5,14 @@ For each day and seed a line: jars, when the first plan was there, finish plus l
 and its bound after some seconds, the finish by hand and the ratio to it, by how much it
 is above the best plan known (``best_known.csv``), loads, and how often jars of a batch
 ride in one ("rides": each split batch adds one). ``--plain`` solves each day with the
-plain model too, in as many seconds. ``--random N`` plans N drawn days once each and
-prints the medians alone. Times depend on the machine and on what else it does: the load
-average and the processor's seconds stand beside; run more than once, read the median.
+plain model too, in as many seconds. ``--random N`` plans N drawn days once each (of so
+many ``--people`` or ``--jars``) and prints the medians alone. Times depend on the
+machine and on what else it does: the load average and the processor's seconds stand
+beside; run more than once, read the median.
 
 Run: ``python benchmarks/day.py --seconds 20 --days demo d3 d5 --runs 3 --plain``
      ``python benchmarks/day.py --random 100 --people 2 --seconds 5``
+     ``python benchmarks/day.py --random 20 --jars 80 --seconds 20``
 """
 
 from __future__ import annotations

@@ -102,13 +102,11 @@ def test_it_goes_past_the_sums_on_a_large_day():
     sums, found = found
     assert plain.minute <= sums.minute < found.minute <= plan.finish_min
     assert RULED_OUT not in sums.why
-    assert found.why.startswith(f"{RULED_OUT}; that none ends before ")
+    assert found.why.startswith(f"{RULED_OUT}, and before ")
     beside.best = beside._by_sums = plain
     more = beside.go_on(Later(), plan.finish_min, 1.0, None)
     until = clock_time(problem.starts_at, plain.minute)
-    assert more.why == (
-        f"{RULED_OUT}; that none ends before {until} is because the plain floors"
-    )
+    assert more.why == (f"{RULED_OUT}, and before {until} this: the plain floors")
     beside.best = beside._by_sums = Bound(plain.minute, "")
     assert beside.go_on(Later(), plan.finish_min, 1.0, None).why == RULED_OUT
     answer = plan_day(problem, seconds=3.0)

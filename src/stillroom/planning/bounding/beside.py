@@ -265,7 +265,7 @@ class BoundBeside:
         sums, why = self._by_sums, RULED_OUT
         if sums.why:
             until = clock_time(self.problem.starts_at, sums.minute)
-            why = f"{why}; that none ends before {until} is because {sums.why}"
+            why = f"{why}, and before {until} this: {sums.why}"
         self._tell(Bound(minute, why))
 
     def _raise(self) -> None:

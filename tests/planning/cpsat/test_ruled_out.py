@@ -159,6 +159,22 @@ def test_it_ends_when_it_is_told_to():
     assert proof.up_from(150, 400, 1.0, time.monotonic() + 60, nobody) == 150
 
 
+def test_who_breaks_off_while_the_proof_is_waited_for_ends_it():
+    problem = large_day()
+    beside = BoundBeside(problem, NOTHING, 465, time.monotonic(), RuledOut(problem, 1))
+    beside.start_counted(3000.0, latest=time.monotonic() + 3000)
+    thread, real = beside._thread, beside._thread.join
+
+    def broken_off(_timeout):
+        raise KeyboardInterrupt
+
+    thread.join = broken_off
+    with pytest.raises(KeyboardInterrupt):
+        beside.stop(now=False)
+    real(timeout=60)
+    assert not thread.is_alive()
+
+
 def test_canners_have_room_for_each_load_that_ends_by_then():
     # heated by 40, or a jar closed by 43 (ten minutes of work after the boil); a load
     # takes as long as its process of ten minutes and what stands around it

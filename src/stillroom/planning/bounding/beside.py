@@ -56,8 +56,10 @@ class Further(Protocol):
         latest: float | None,
         on_better: Callable[[int], None],
     ) -> int:
-        """Prove of later minutes that no plan ends before; ``latest`` is the clock's
-        last resort where work is counted.
+        """
+        Prove of later minutes that no plan ends before them.
+
+        ``latest`` is the clock's last resort where work is counted, else `None`.
         """
 
 

@@ -154,6 +154,15 @@ def test_acid_that_was_forgotten_is_no_matter_of_the_lid():
     assert "full published time from the start" in soon.then
 
 
+@pytest.mark.parametrize("hours", [1.0, 5.0, None])
+def test_at_a_canner_that_boiled_dry_the_fire_comes_before_the_jars(
+    hours: float | None,
+):
+    for answer in granted(troubles_for("the canner boiled dry", hours=hours)):
+        assert answer.then.startswith("If it boiled dry: fire off, and neither water")
+        assert "a canner that is dry: common practice, no source" in str(answer.source)
+
+
 def test_without_hours_the_strict_answer_comes_first():
     deeds = [t.do for t in granted(troubles_for("not sealed"))]
     assert deeds == sorted(deeds, key=DEEDS.index, reverse=True)

@@ -126,6 +126,37 @@ def test_no_more_work_is_done_than_was_asked_for(monkeypatch, asked_s):
     assert given[0] == min(asked_s, aimed.A_TRY_S)
 
 
+def test_what_is_found_is_made_as_small_as_it_can_be_in_the_same_turn(monkeypatch):
+    """And where that is proven nobody asks again."""
+    _, model, known, goal = begun(day(butter("a"), butter("b"), jelly("c")))
+    answers = []
+    ask = aimed._Worker._ask
+
+    def heard(worker, best, aim, work_s, until):
+        status, solver, took_s = ask(worker, best, aim, work_s, until)
+        answers.append((status, aim, solver.value(goal)))
+        return status, solver, took_s
+
+    monkeypatch.setattr(aimed._Worker, "_ask", heard)
+    found = search_aimed(model, goal, known, 0, search(workers=1), 30.0, nobody)
+    ((status, aim, least),) = answers
+    assert status == cp_model.OPTIMAL
+    assert found.value(goal) == least < aim
+
+
+def test_after_a_step_that_was_found_a_smaller_one_is_asked_for(monkeypatch):
+    _, model, known, goal = begun(large_day())
+    steps = []
+
+    def found(worker, best, aim, work_s, until):
+        steps.append(best.value(goal) - aim)
+        return cp_model.FEASIBLE, best, work_s
+
+    monkeypatch.setattr(aimed._Worker, "_ask", found)
+    search_aimed(model, goal, known, 0, search(workers=1), 9.0, nobody)
+    assert steps[0] > 2 * steps[1] > 0
+
+
 def test_a_step_in_vain_is_followed_by_a_smaller_one(monkeypatch):
     _, model, known, goal = begun(large_day())
     aims = []
@@ -151,7 +182,7 @@ def test_a_turn_in_vain_is_followed_by_a_longer_one(monkeypatch):
 
     monkeypatch.setattr(aimed._Worker, "turn", in_vain)
     search_aimed(model, goal, known, 0, search(workers=1), 9.0, nobody)
-    assert turns[:4] == pytest.approx([0.6, 0.9, 1.35, 2.025])
+    assert turns[:4] == pytest.approx([1.0, 1.5, 2.25, 3.375])
     assert sum(turns) == pytest.approx(9.0)
 
 

@@ -3,9 +3,10 @@ The whole of a large day asked for a plan that ends by so much: found, or given 
 
 No part of the plan at hand is held, and it is no hint: what is asked for is a tenth
 or a fiftieth better, and that alone narrows every minute of the day so far that one
-thread finds such a plan, from nothing, in seconds. Asked for a minute less at a time it
-takes many times as long. Workers go in turns, and the best of a turn is what the next
-begins with; work is counted and not timed, unless the clock is asked for.
+thread finds such a plan, from nothing, in seconds. With what it learned on the way it
+makes that plan better still until its turn is over. Asked for a minute less from the
+start it takes many times as long. The best of a turn is what the next begins with; work
+is counted and not timed, unless the clock is asked for.
 """
 
 from __future__ import annotations
@@ -26,7 +27,7 @@ from stillroom.planning.cpsat.walking import A_UNIT_IN_ALL_S, work_of
 
 MANY_VARIABLES = 900
 """Past so many variables a unit of deterministic time takes longer in proportion."""
-A_TRY_S = 0.6
+A_TRY_S = 1.0
 """Work of one worker in its first turn. [s]"""
 LONGER = 1.5
 """By so much a turn is longer than the one before, where that brought nothing."""
@@ -35,10 +36,10 @@ FIRST_STEP = 0.12
 """What is asked for first is so much better: a start by turns is that far off."""
 NEXT_WORKER = 0.6
 """Of it each worker asks for so much less than the one before: one of them has luck."""
-EASY, SMALLER, HALF = 0.3, 0.85, 0.5
+AFTER_FOUND, IN_VAIN = 0.3, 0.5
 """
-A step that took so little of its turn is asked for again; else the next is smaller, and
-where it was not found half as large.
+So large is the next step beside one that was found, for that came further by itself,
+and beside one that was not.
 """
 
 
@@ -150,12 +151,13 @@ class _Worker:
             self.done_s += took_s
             if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 best = solver
-                if took_s > EASY * work_s:
-                    self.step *= SMALLER
+                self.step *= AFTER_FOUND
             else:
-                self.step *= HALF
-                if status == cp_model.INFEASIBLE:
-                    self.floor = aim + 1
+                self.step *= IN_VAIN
+            if status == cp_model.OPTIMAL:
+                self.floor = best.value(self.goal)
+            elif status == cp_model.INFEASIBLE:
+                self.floor = aim + 1
         return best
 
     def _ask(
@@ -164,7 +166,7 @@ class _Worker:
         self.tried += 1
         model = self.day.model.clone()
         model.clear_hints()  # type: ignore[no-untyped-call]
-        model.clear_objective()  # type: ignore[no-untyped-call]
+        model.minimize(self.goal)
         model.add(self.goal <= aim)
         for _, late in self.day.late:
             model.add(late <= best.value(late))

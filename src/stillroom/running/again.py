@@ -63,6 +63,8 @@ class Told:
     changes: Changes = field(default_factory=Changes)
     taken: tuple[str, ...] = ()
     """Batches that were left out and are taken in."""
+    given_up: frozenset[str] = frozenset()
+    """Loads without a clock whose jars are booked as never processed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,6 +160,7 @@ def plan_again(
         at,
         more_min=dict(told.more_min),
         not_begun=told.not_begun,
+        given_up=told.given_up,
     )
     known = as_known(plan.problem, plan.timetable, now, said)
     if (no := _not_to_come(plan, known, told.changes)) is not None:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
+from stillroom.planning.how_good.lateness import batches_done_min
 from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import Want
 from stillroom.planning.timetable import Answer, PlacedLoad
 from stillroom.refusal import Refusal
 from stillroom.running.again import Again, Told, plan_again, taking
@@ -120,3 +123,31 @@ def test_jars_that_were_given_up_are_processed_no_more(plan):
         assert one.lift_min >= one.done_min + 5
     assert ends[True] == now - 1
     assert ends[False] >= now + 10
+
+
+def test_a_promise_whose_jars_broke_is_not_made_and_not_merely_late(plan):
+    """It was said to come when its glass was cleared out."""
+    load = first_of(plan)
+    want = Want(product="jelly", by_min=load.boil_min, jars=16)
+    problem = replace(plan.problem, wants=(want,))
+    promised = replace(plan, problem=problem)
+    boil = FullBoilReached(load=load.id, occurred_at=at(load.boil_min))
+    state = begun(promised, boil, *broke(load, load.boil_min + 1))
+    lifted = decide(state, LiftLoad(load=load.id, at=at(load.boil_min + 2)))
+    assert not isinstance(lifted, Refusal)
+    state = fold([*lifted], state)
+    again = plan_again(state, at(load.boil_min + 3), Told(), seconds=1.5)
+    assert isinstance(again, Again)
+    (lacking,) = again.found.not_made
+    assert lacking.jars == load.count
+    assert f"{load.count} jars of jelly" in again.found.sentence
+    assert "not made" in again.found.sentence
+
+
+def test_jars_without_a_process_are_there_at_no_hour(plan):
+    load = first_of(plan)
+    out = load.boil_min + 1
+    gone = replace(load, done_min=out, lift_min=out, out_min=out, fire_free_min=out)
+    alone = replace(plan.timetable, loads=(gone,))
+    assert batches_done_min(PROBLEM, alone) == {}
+    assert batches_done_min(PROBLEM, replace(alone, loads=(load,)))

@@ -15,6 +15,7 @@ from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
 from stillroom.planning.begun.changes import OUR_PLAN, Changes, with_changes
 from stillroom.planning.begun.moved_rests import to_come
+from stillroom.planning.begun.over import with_jars_left
 from stillroom.planning.begun.promised_anew import not_made
 from stillroom.planning.dayplan import Spare
 from stillroom.planning.daytime import clock_time
@@ -205,7 +206,8 @@ def plan_again(
         back = early.back(one)
         # breaks are shown where they were, also those that she puts at another hour
         old = replace(back.old, breaks=plan.timetable.breaks)
-        return replace(back, old=old, not_made=not_made(wants, back.problem.batches))
+        there = with_jars_left(back.problem.batches, back.new)
+        return replace(back, old=old, not_made=not_made(wants, there))
 
     spare_of = {spare.batch.id: spare for spare in own.spares}
     return Again(

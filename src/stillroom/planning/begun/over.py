@@ -8,10 +8,10 @@ as nobody has said that the glass is out: it is cleared out cold.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 
@@ -68,6 +68,15 @@ def over_without_a_process(
                 out_min=lift + load.out_min - load.lift_min,
             )
     return found
+
+
+def with_jars_left(batches: Iterable[Batch], plan: Timetable) -> tuple[Batch, ...]:
+    """Return batches with the jars that came, or may come, to a whole process."""
+    gone: dict[str, int] = {}
+    for load in plan.loads:
+        for name, count in load.jars if load.is_cut_short else ():
+            gone[name] = gone.get(name, 0) + count
+    return tuple(replace(b, jars=b.jars - gone.get(b.id, 0)) for b in batches)
 
 
 def _ended(load: PlacedLoad, boiled_min: int | None, end: int) -> PlacedLoad:

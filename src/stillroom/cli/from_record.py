@@ -26,7 +26,7 @@ from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.planning.words.step_words import key_named
+from stillroom.planning.words.step_words import key_named, no_such_step
 from stillroom.records.engine import place_of
 from stillroom.records.ledger import Ledger
 from stillroom.records.missing import no_record
@@ -167,14 +167,7 @@ def _told(
     for said, late in late_min.items():
         key = key_named(problem, said)
         if key not in ends:
-            steps = ", ".join("/".join(k) for k in ends if k[0] == key[0])
-            known = steps or ", ".join(dict.fromkeys(batch for batch, _ in ends))
-            raise Unreadable(
-                Fault(
-                    f'the plan has no step "{"/".join(key)}"; there are: {known}',
-                    key="--late",
-                )
-            )
+            raise Unreadable(Fault(no_such_step(key, ends), key="--late"))
         if (ended := ends[key] + late) < now:
             raise Unreadable(Fault(_over_by_now(key, ended, now, problem), "--late"))
         more[key] = max(1, ended - now)

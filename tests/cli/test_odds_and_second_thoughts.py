@@ -351,7 +351,7 @@ def test_a_file_that_says_nothing_sensible_is_refused(small_day, tmp_path, text)
         (("replan", "--now", "9:00", "--late", "fill"), "names no step"),
         (("replan", "--now", "9:00", "--late", "a/fill=soon"), "--late"),
         (("replan", "--now", "9:00", "--late", "a/fill=-5min"), "--late"),
-        (("replan", "--now", "9:00", "--late", "moon/fill=5min"), "no step"),
+        (("replan", "--now", "9:00", "--late", "moon/fill=5min"), "no batch"),
         (("replan", "--now", "9:00", "--happened", "missing.json"), "missing.json"),
         (("why", "moon/fill"), "nothing called"),
         (("what-if", "--with", "garden.rows=3"), "no place"),

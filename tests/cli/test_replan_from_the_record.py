@@ -185,7 +185,7 @@ def test_a_promise_that_was_left_out_is_told_whenever_the_rest_is_planned(begun)
         ),
         (("--moves", "Ben 16:00=17:10"), 3, "begin the absence at 17:20 or later"),
         (("--broken", "kettle"), 2, "name one of"),
-        (("--late", "plum jelly 1/sing=5min"), 2, "there are"),
+        (("--late", "plum jelly 1/sing=5min"), 2, "of plum jelly 1 it has"),
         (("--drop", "quince jelly 1"), 3, "choose one of these"),
         (("--happened", "x.json"), 2, "one of them"),
     ],

@@ -150,13 +150,25 @@ def test_how_it_is_stirred_is_what_the_plan_gives_for_it():
     work = granted(
         butter.steps(recipe(), station(), Filling(jar="pint", jars=4, process=None))
     )
-    thick = next(step for step in work.steps if step.id == "thicken")
-    assert thick.attention_quarters == butter.STIRRED_ALL_THE_TIME < 4
-    assert "but for a glance at another pot" in thick.note
-    thin = next(step for step in work.steps if step.id == "cook_down")
-    assert "while it is thin" in thin.note
+    for name in ("cook_down", "thicken"):
+        step = next(step for step in work.steps if step.id == name)
+        assert step.attention_quarters == butter.STIRRED_ALL_THE_TIME < 4
+        assert "but for a glance at another pot" in step.note
+
+
+def test_a_butter_is_stirred_as_its_leaflet_says_from_the_first_minute():
+    """Beside "stir all the time" of its print it was stirred every few minutes."""
     checked = granted(butter.checks(recipe(), station()))
-    assert any("while it is thin" in caution.text for caution in checked.cautions)
+    printed = "stir all the time; butter spits and scorches"  # MSU leaflet 01600550
+    assert any(printed in caution.text for caution in checked.cautions)
+    work = granted(
+        butter.steps(recipe(), station(), Filling(jar="pint", jars=4, process=None))
+    )
+    on_the_fire = [s for s in work.steps if s.id in ("cook_down", "thicken")]
+    for step in on_the_fire:
+        assert step.note.startswith("stir all the time")
+    said = [c.text for c in checked.cautions] + [s.note for s in work.steps]
+    assert not [words for words in said if "few minutes" in words or "often" in words]
 
 
 def test_cider_of_a_butter_that_begins_with_whole_fruit_softens_it():

@@ -26,18 +26,21 @@ from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.planning.words.step_words import key_named
+from stillroom.planning.words.step_words import key_named, no_such_step
 from stillroom.records.engine import place_of
+from stillroom.records.ledger import Ledger
 from stillroom.records.missing import no_record
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable, granted
 from stillroom.running.again import Told, plan_again, taking
 from stillroom.running.clock import HERE
 from stillroom.running.day_mark import mark_of
 from stillroom.running.fold import RunState
+from stillroom.running.given_up import given_up_in, may_be_given_up
 from stillroom.running.handle import handle, run_id, state_of
 from stillroom.running.kept_plan import OwnFile, own_file
 from stillroom.running.rules import OUR_RECORD, rules_for
 from stillroom.running.so_far import minute_0, minute_of
+from stillroom.stock.handle import stock_now
 
 QUICK_S = 0.5
 """Batches are wanted of the day file then, and no timetable. [s]"""
@@ -91,6 +94,7 @@ def replan_from_record(
             # what has room is looked for where it is asked for: it takes its time
             own = own if take_in else replace(own, spares=())
             told = replace(told, taken=tuple(take_in))
+        told = replace(told, given_up=_given_up(records.ledger, run, state, at))
         again = granted(plan_again(state, at, told, seconds=within, own=own))
         if json_:
             said = replanned_as_json(again.found)
@@ -105,6 +109,15 @@ def replan_from_record(
             handle(command, run, ledger=records.ledger, key=f"again {token()}")
             if not json_:
                 say("The day goes by this plan now.")
+
+
+def _given_up(
+    ledger: Ledger, run: str, state: RunState, at: dt.datetime
+) -> frozenset[str]:
+    """Return the loads that were given up; the stock is seldom asked."""
+    if not may_be_given_up(state, at):
+        return frozenset()
+    return given_up_in(state, run, stock_now(ledger), at)
 
 
 def _own_file(day: Day, day_file: Path, state: RunState) -> OwnFile:
@@ -154,14 +167,7 @@ def _told(
     for said, late in late_min.items():
         key = key_named(problem, said)
         if key not in ends:
-            steps = ", ".join("/".join(k) for k in ends if k[0] == key[0])
-            known = steps or ", ".join(dict.fromkeys(batch for batch, _ in ends))
-            raise Unreadable(
-                Fault(
-                    f'the plan has no step "{"/".join(key)}"; there are: {known}',
-                    key="--late",
-                )
-            )
+            raise Unreadable(Fault(no_such_step(key, ends), key="--late"))
         if (ended := ends[key] + late) < now:
             raise Unreadable(Fault(_over_by_now(key, ended, now, problem), "--late"))
         more[key] = max(1, ended - now)

@@ -23,7 +23,7 @@ from stillroom.planning.sentence import (
     how_good,
     made_and_beside,
 )
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
 from stillroom.planning.which_batches.batch_words import reckoned_words
 from stillroom.planning.words.division_words import division_words
 from stillroom.planning.words.learned_words import apart, own_figures
@@ -274,6 +274,12 @@ def _print_learned(plan: DayPlan) -> None:
     say("With --as-published the plan goes by the book's figures alone.")
 
 
+def _given(load: PlacedLoad, pressed_at: str) -> str:
+    if load.is_cut_short:
+        return "no whole process: "
+    return f"{load.process_min} min{pressed_at}: "
+
+
 def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
     """Print the canner runs; of one under pressure, what its gauge has to show."""
     assert isinstance(plan.answer, Answer)
@@ -294,7 +300,7 @@ def _print_loads(plan: DayPlan, sheet: Sheet) -> None:
                 f"in {sheet.clock(load.lower_min)}",
                 f"{begins[load.process]} {sheet.clock(load.boil_min)}",
                 f"out by {sheet.clock(load.out_min)}",
-                f"{load.process_min} min{words[load.process].pressed_at}: "
+                _given(load, words[load.process].pressed_at)
                 + ", ".join(f"{count} {batch}" for batch, count in load.jars),
             )
             for number, load in enumerate(

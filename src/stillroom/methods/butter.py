@@ -57,8 +57,10 @@ RICH_RISE = 0.05
 GENTLE_W = 1_200.0
 """It spits: cooked down on part power, about 1.2 kW of the burner's rating. [W]"""
 STIRRED_ALL_THE_TIME = 3
-"""Quarters of a person, once it thickens: of two pots one would stand unstirred, and it
-burns if it is left. Common practice, no source."""
+"""Quarters of a person. Stir all the time, the leaflet says (Michigan State Univ.
+Extension 01600550), and not only once it thickens: of two pots one would stand
+unstirred. That this leaves a glance for another pot is common practice, no source."""
+STIRRING = "stir all the time, but for a glance at another pot"
 POT_TIMES = 2.0
 POT_SOURCE = f"twice the mix, for it spits: {COMMON_PRACTICE}"
 BULK_KG_PER_M3 = 500.0
@@ -135,10 +137,8 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
             *recipe.cautions,
             *fire.metal_cautions(station.pot),
             Caution(
-                "stir often, then all the time: it spits, and it burns at the bottom; "
-                "do not scrape up what has caught. The plan has it stirred every few "
-                "minutes while it is thin; where it catches sooner, stir all the time "
-                "from there on",
+                "where it has caught at the bottom do not scrape: pour off into a "
+                "clean pot, taste, and go on gently if it is clean",
                 COMMON_PRACTICE,
             ),
         ),
@@ -333,13 +333,13 @@ def _cook(recipe: Recipe, station: Station) -> tuple[Step, Step]:
             duration_min=first,
             spread=hand.spread_of(first),
             basis=basis,
-            attention_quarters=1,
+            attention_quarters=STIRRED_ALL_THE_TIME,
             skill=Skill.PAN,
             burner_w=GENTLE_W,
             in_pot=True,
             same_hands="",
             caution="It spits: long sleeves, a deep pot.",
-            note=" · ".join(["stir every few minutes while it is thin", *late]),
+            note=" · ".join([STIRRING, *late]),
         ),
         Step(
             id="thicken",
@@ -353,6 +353,6 @@ def _cook(recipe: Recipe, station: Station) -> tuple[Step, Step]:
             burner_w=GENTLE_W,
             in_pot=True,
             caution="It burns if it is left.",
-            note="stir all the time, but for a glance at another pot",
+            note=STIRRING,
         ),
     )

@@ -218,6 +218,7 @@ def _loads(
         load
         for load in loads_of(plan)
         if again is None or placed[load.id].out_min > again.minute
+        if not placed[load.id].is_cut_short
     ]
     for load in loads:
         at = placed[load.id]

@@ -37,6 +37,7 @@ from stillroom.planning.which_batches.evening import (
     evening_before,
     who_says_so,
 )
+from stillroom.planning.which_batches.idle_canners import idle_canners
 from stillroom.planning.which_batches.kitchen_problem import steps_taking
 from stillroom.planning.which_batches.leftovers import leftovers
 from stillroom.planning.which_batches.missed_most import left_out_of
@@ -293,6 +294,9 @@ def _cautions(found: Gathered, *, told: Collection[str]) -> tuple[Caution, ...]:
         said[WAITING_JARS.text] = WAITING_JARS
     if isinstance(answer, Answer) and answer.timetable.loads:
         said[NOBODYS_MINUTES.text] = NOBODYS_MINUTES
+        loads = len(answer.timetable.loads)
+        for idle in idle_canners(day.kitchen, found.air, made, loads):
+            said[idle.text] = idle
     said.update({fire.text: fire for fire in _on_weaker_fires(found)})
     for group in made.groups:
         for small in group.chosen.fitted.too_small:

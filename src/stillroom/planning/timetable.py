@@ -75,6 +75,11 @@ class PlacedLoad:
         """Jars aboard."""
         return sum(count for _, count in self.jars)
 
+    @property
+    def is_cut_short(self) -> bool:
+        """Whether it came out without its whole process: no jar of it is to be had."""
+        return self.done_min - self.boil_min < self.process_min
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedBreak:

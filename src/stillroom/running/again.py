@@ -15,6 +15,7 @@ from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
 from stillroom.planning.begun.changes import OUR_PLAN, Changes, with_changes
 from stillroom.planning.begun.moved_rests import to_come
+from stillroom.planning.begun.over import with_jars_left
 from stillroom.planning.begun.promised_anew import not_made
 from stillroom.planning.dayplan import Spare
 from stillroom.planning.daytime import clock_time
@@ -63,6 +64,8 @@ class Told:
     changes: Changes = field(default_factory=Changes)
     taken: tuple[str, ...] = ()
     """Batches that were left out and are taken in."""
+    given_up: frozenset[str] = frozenset()
+    """Loads without a clock whose jars are booked as never processed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,6 +161,7 @@ def plan_again(
         at,
         more_min=dict(told.more_min),
         not_begun=told.not_begun,
+        given_up=told.given_up,
     )
     known = as_known(plan.problem, plan.timetable, now, said)
     if (no := _not_to_come(plan, known, told.changes)) is not None:
@@ -202,7 +206,8 @@ def plan_again(
         back = early.back(one)
         # breaks are shown where they were, also those that she puts at another hour
         old = replace(back.old, breaks=plan.timetable.breaks)
-        return replace(back, old=old, not_made=not_made(wants, back.problem.batches))
+        there = with_jars_left(back.problem.batches, back.new)
+        return replace(back, old=old, not_made=not_made(wants, there))
 
     spare_of = {spare.batch.id: spare for spare in own.spares}
     return Again(

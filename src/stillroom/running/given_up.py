@@ -20,6 +20,18 @@ def _waits(state: RunState, run: LoadRun, at: datetime) -> bool:
     return idle and any(is_due(state, b, run.load.id, at) for b, _ in run.load.jars)
 
 
+def given_up_in(
+    state: RunState, run: str, stock: Stock, at: datetime
+) -> frozenset[str]:
+    """Return the loads that have no clock and are booked all the same."""
+    return frozenset(
+        each.load.id
+        for each in state.loads
+        if _waits(state, each, at)
+        and all(stock.from_run(run, b, each.load.id) for b, _ in each.load.jars)
+    )
+
+
 def without_given_up(state: RunState, run: str, stock: Stock, at: datetime) -> RunState:
     """
     Return the run without the loads that have no clock and are booked all the same.
@@ -28,12 +40,7 @@ def without_given_up(state: RunState, run: str, stock: Stock, at: datetime) -> R
     wait, and to call them still to come, for as long as it names the day. Who has the
     booking taken back, or starts their clock on a page of before, has them back.
     """
-    gone = {
-        each.load.id
-        for each in state.loads
-        if _waits(state, each, at)
-        and all(stock.from_run(run, b, each.load.id) for b, _ in each.load.jars)
-    }
+    gone = given_up_in(state, run, stock, at)
     if not gone:
         return state
     plan = state.plan

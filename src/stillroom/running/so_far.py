@@ -5,12 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from math import ceil
 
-from stillroom.planning.begun.as_known import Said, SeenLoad
+from stillroom.planning.begun.as_known import Said
+from stillroom.planning.begun.over import SeenLoad
 from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.running.events import KeptPlan
-from stillroom.running.fold import RunState
+from stillroom.running.fold import LoadRun, RunState
 
 LATELY = dt.timedelta(minutes=60)
 """Who has said a step done within this time says so of every step."""
@@ -85,11 +86,13 @@ def said_of_the_day(
     *,
     more_min: dict[Key, int] | None = None,
     not_begun: frozenset[Key] = frozenset(),
+    given_up: frozenset[str] = frozenset(),
 ) -> tuple[int, Said]:
     """
     Return now, and all that is known: the events, and what she says beside them.
 
-    Minutes are those of the plan. What was said after now is not known yet.
+    Minutes are those of the plan. What was said after now is not known yet. Loads that
+    are ``given_up`` have no clock, and their jars are booked as never processed.
     """
     problem = plan.problem
     begun = at if state.begun_at is None else state.begun_at.astimezone(at.tzinfo)
@@ -101,13 +104,15 @@ def said_of_the_day(
     began = {(b, s): minute(when) for b, s, when in state.begun_steps if when <= at}
     loads = {}
     for run in state.loads:
-        if not run.has_begun:
+        is_over = run.load.id in given_up or _glass_is_out(run)
+        if not run.has_begun and not is_over:
             continue
         boiling, lifted = run.boiling_since, run.lifted_at
         loads[run.load.id] = SeenLoad(
             boil_min=minute(boiling) if boiling is not None else None,
             lifted_min=minute(lifted) if lifted is not None else None,
             lost=boiling is None,
+            is_over=is_over,
         )
     behind, not_over = _told_in_order(state, plan, at)
     return minute(at), Said(
@@ -118,3 +123,10 @@ def said_of_the_day(
         not_begun=(not_begun | behind) - {*(more_min or {})},
         not_over=not_over,
     )
+
+
+def _glass_is_out(run: LoadRun) -> bool:
+    """Whether every jar of it broke before its time was over, and was cleared out."""
+    if not run.all_broke or run.lifted_at is None:
+        return False
+    return run.deadline is None or run.lifted_at < run.deadline

@@ -9,7 +9,11 @@ from starlette.requests import Request
 
 from stillroom.refusal import Unreadable
 from stillroom.running.fold import RunState
-from stillroom.running.given_up import may_be_given_up, without_given_up
+from stillroom.running.given_up import (
+    given_up_in,
+    may_be_given_up,
+    without_given_up,
+)
 from stillroom.running.handle import state_of
 from stillroom.web.routes.stock import kept_stock
 
@@ -30,3 +34,13 @@ def as_booked(request: Request, run: str, state: RunState, at: dt.datetime) -> R
         with suppress(Unreadable), kept_stock(request).reading() as stock:
             return without_given_up(state, run, stock, at)
     return state
+
+
+def given_up(
+    request: Request, run: str, state: RunState, at: dt.datetime
+) -> frozenset[str]:
+    """Return its loads that were given up; none where the stock cannot be read."""
+    if may_be_given_up(state, at):
+        with suppress(Unreadable), kept_stock(request).reading() as stock:
+            return given_up_in(state, run, stock, at)
+    return frozenset()

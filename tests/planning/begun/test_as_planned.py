@@ -240,3 +240,20 @@ def test_a_rest_is_had_by_who_has_less_to_give() -> None:
     # a break that was to begin this minute has not begun
     assert as_planned(problem, told, rest.start_min).breaks == ()
     assert as_planned(problem, told, rest.start_min + 1).breaks == (rest,)
+
+
+@pytest.mark.parametrize(
+    ("late", "said"),
+    [
+        (("c", "boil"), 'the plan has no batch "c"; it has: a, b'),
+        (("a", "fry"), 'the plan has no step "a/fry"; of a it has: boil'),
+    ],
+)
+def test_what_is_not_in_the_plan_is_named_as_what_it_is(late, said):
+    """Batches were listed as the steps that there are."""
+    problem = day(work("a", step("boil", 5, 3)), work("b", step("boil", 5, 3)))
+    steps = (placed("a", "boil", 0, 5), placed("b", "boil", 5, 10))
+    plan = Timetable(steps=steps, loads=(), breaks=())
+    with pytest.raises(Unreadable) as no:
+        as_planned(problem, plan, 20, late_min={late: 5})
+    assert said in str(no.value)

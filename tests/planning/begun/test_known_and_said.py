@@ -9,7 +9,8 @@ from planning.small_days import day, step, work
 from planning.written_out import LID, at, batch, closed, labour, load
 
 from stillroom.methods.step import Link
-from stillroom.planning.begun.as_known import Known, Said, SeenLoad, as_known
+from stillroom.planning.begun.as_known import Known, Said, as_known
+from stillroom.planning.begun.over import SeenLoad
 from stillroom.planning.timetable import PlacedLoad, Timetable
 
 IN = day(closed("a"))

@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 from planning.day_strategies_small import random_days, random_pan_days
 
 from stillroom.planning.answering import BrokenPlan
-from stillroom.planning.begun.as_known import Said, SeenLoad, as_known
+from stillroom.planning.begun.as_known import Said, as_known
 from stillroom.planning.begun.changes import Changes, with_changes
 from stillroom.planning.begun.happened_file import clock_minute, read_happened
 from stillroom.planning.begun.moved_rests import to_come
+from stillroom.planning.begun.over import SeenLoad
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.hand.by_hand import by_hand

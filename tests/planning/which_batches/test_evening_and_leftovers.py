@@ -259,9 +259,21 @@ def test_jars_that_no_canner_here_takes_are_said_to_need_another():
     pears = Lot(name="pears", what="pears", mass_kg=12.0)
     said = choices(with_left(pears), "pears")
     assert "but only in" not in said
-    pints = replace(kitchen().canners[0], places={HALF: 9})
+    halves = replace(kitchen().canners[0], places={HALF: 9})
+    said = choices(with_left(pears, kitchen=kitchen(canners=(halves,))), "pears")
+    assert "21 pint jars (60 empty on the shelf), but no canner here holds them" in said
+
+
+def test_a_canner_that_takes_one_of_two_sizes_is_named_for_the_other_alone():
+    """It was said to take a boiling-water canner, beside the one that it has."""
+    pears = Lot(name="pears", what="pears", mass_kg=12.0)
+    pints = replace(kitchen().canners[0], places={HALF: 9, "pint": 9})
     said = choices(with_left(pears, kitchen=kitchen(canners=(pints,))), "pears")
-    assert "but only in a boiling-water canner" in said
+    assert (
+        "10 quart jars (0 empty on the shelf; no canner here holds them) or 21 pint "
+        "jars (60 empty on the shelf)" in said
+    )
+    assert "only in" not in said
 
 
 @pytest.mark.parametrize(("days", "named"), [(7, True), (8, False)])

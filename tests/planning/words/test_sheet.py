@@ -136,3 +136,36 @@ def test_a_canner_that_has_stood_for_hours_is_not_called_warm(sheet, plan):
         drawn = day_sheet(plan.problem, two)
         (again,) = [e for e in drawn.entries if e.what == "Light the canner again"]
         assert said in again.detail
+
+
+def test_of_a_load_without_its_process_no_process_is_told(sheet, plan):
+    """Its jars broke: its minutes stood there as if it had had them."""
+    first = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    out = first.boil_min + 2
+    broke = replace(first, done_min=out, lift_min=out, out_min=out, fire_free_min=out)
+    heat = out + 30
+    by = heat - first.heat_min
+    after = replace(
+        first,
+        id="canner/9",
+        heat_min=heat,
+        lower_min=first.lower_min + by,
+        lowered_min=first.lowered_min + by,
+        boil_min=first.boil_min + by,
+        done_min=first.done_min + by,
+        fire_free_min=first.done_min + by,
+        lift_min=first.lift_min + by,
+        out_min=first.out_min + by,
+    )
+    two = replace(plan.answer.timetable, loads=(broke, after), steps=())
+    drawn = day_sheet(plan.problem, two)
+    (told,) = [e for e in drawn.entries if e.load == first.id]
+    assert told.what == "No whole process"
+    assert (told.start_min, told.end_min) == (first.lower_min, out)
+    # the glass was cleared out of cold water
+    (lit,) = [e for e in drawn.entries if e.what == "Light the canner again"]
+    assert "fill it hot from the tap" in lit.detail
+    lane = next(lane for lane in drawn.lanes if lane.name == first.canner)
+    titles = [b.title for b in lane.blocks if b.load == first.id]
+    assert "No whole process" in titles
+    assert not [title for title in titles if "min process" in title]

@@ -22,6 +22,7 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
     limits_said.py    how the limits of a day that has begun are called
     not_free.py       what nobody said to have begun, where its pot or fire is taken
     other_tools.py    what has begun in a pot, on a mill or on a fire that is not free
+    over.py           loads whose jars all broke or were given up, out without a process
     promised_anew.py  for whom the jars are of a day that goes otherwise, and which
                       promises lack some
     residual.py       what is left of a day that has begun, as a problem of its own

@@ -13,6 +13,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from stillroom.planning.begun.not_free import as_free
+from stillroom.planning.begun.over import SeenLoad, over_without_a_process
 from stillroom.planning.begun.put_off import PutOff, put_off
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
 from stillroom.planning.happened import Happened, Key
@@ -25,17 +26,6 @@ SOON_MIN = 5
 LOWER = "lower"
 FAR_MIN = 10**6
 """Later than any day."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SeenLoad:
-    """What was said of a load."""
-
-    boil_min: int | None = None
-    """When it came to a full boil that was not lost since."""
-    lifted_min: int | None = None
-    lost: bool = False
-    """Its boil was lost, and is not back."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,13 +75,16 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
         for load in plan.loads
         if _is_on_the_clock(said.loads.get(load.id))
     }
+    loads |= over_without_a_process(
+        problem, plan, said.loads, tuple(loads.values()), now_min
+    )
     ended = _with_what_must_be_over(problem, plan, ended, loads, now_min, said)
     first = _estimate(problem, plan, now_min, ended, loads, said)
     placed = {(s.batch, s.step): s for s in plan.steps}
     running = _with_what_runs(placed, ended, first, now_min, said)
     for load in plan.loads:
         seen = said.loads.get(load.id)
-        if seen is not None and seen.lost:
+        if seen is not None and seen.lost and not seen.is_over:
             start = min(first.start[load.id, LOWER], now_min - 1)
             loads[load.id] = _lowered(problem, load, start, now_min)
     second = _estimate(problem, plan, now_min, running, loads, said)
@@ -184,7 +177,9 @@ def _still_at_work(
 
 
 def _is_on_the_clock(seen: SeenLoad | None) -> bool:
-    return seen is not None and not seen.lost and seen.boil_min is not None
+    if seen is None or seen.is_over:
+        return False
+    return not seen.lost and seen.boil_min is not None
 
 
 def _ended(problem: Problem, plan: Timetable, said: Said) -> dict[Key, PlacedStep]:
@@ -267,6 +262,8 @@ def _with_its_flame(
     load: PlacedLoad, plan: Timetable, begun: Mapping[str, PlacedLoad], later: PutOff
 ) -> PlacedLoad:
     """The flame is kept on for a load to come that is to start in hot water."""
+    if load.is_cut_short:  # its fire is off: what comes next starts in other water
+        return load
     for other in plan.loads:
         was = next(one for one in plan.loads if one.id == load.id)
         if (

@@ -15,6 +15,7 @@ from stillroom.planning.happened import QUARTERS, Happened, Key
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
+from stillroom.planning.words.step_words import no_such_step
 from stillroom.refusal import Fault, Unreadable
 
 
@@ -49,13 +50,9 @@ def as_planned(
     """
     late = dict(late_min or {})
     known = {(s.batch, s.step) for s in plan.steps}
-    for batch, step in late:
-        if (batch, step) not in known:
-            names = ", ".join(s for b, s in sorted(known) if b == batch)
-            what = names or ", ".join(sorted({b for b, _ in known}))
-            raise Unreadable(
-                Fault(f'the plan has no step "{batch}/{step}"; there are: {what}')
-            )
+    for key in late:
+        if key not in known:
+            raise Unreadable(Fault(no_such_step(key, sorted(known))))
     going = _Going(problem, now_min)
     for placed in sorted(plan.steps, key=lambda s: (s.start_min, s.end_min)):
         if placed.start_min >= now_min:

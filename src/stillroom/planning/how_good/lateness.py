@@ -18,8 +18,8 @@ def batches_done_min(problem: Problem, timetable: Timetable) -> dict[str, int]:
     """
     Minute at which all goods of each batch are there.
 
-    Jars that go through a canner: when the last of them is out. Other goods: at the end
-    of the step that closes them.
+    Jars that go through a canner: when the last of them is out, but for those without a
+    whole process: they never are. Other goods: at the end of the step that closes them.
     """
     done: dict[str, int] = {}
     closing = {b.id: ready_step(b) for b in problem.batches if b.process is None}
@@ -27,6 +27,8 @@ def batches_done_min(problem: Problem, timetable: Timetable) -> dict[str, int]:
         if placed.batch in closing and closing[placed.batch] in (None, placed.step):
             done[placed.batch] = max(done.get(placed.batch, 0), placed.end_min)
     for load in timetable.loads:
+        if load.is_cut_short:
+            continue
         for batch, _ in load.jars:
             done[batch] = max(done.get(batch, 0), load.out_min)
     return done

@@ -15,6 +15,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     divisions.py        how so many jars' worth may be divided into pots
     either_will_do.py   which of several things a batch takes, where any will do
     evening.py          the evening before: what is set out, thawed and counted
+    idle_canners.py     canners without a load, though its jars have a table for them
     juice_words.py      fruit to juice as it is said, at the terminal and on the page
     kitchen_problem.py  the batches as steps, resources and minutes
     lacking.py          what one more batch or jar lacks

@@ -219,7 +219,7 @@ def _packs_of(what: str) -> tuple[Pack, ...]:
 
 
 def _in_jars(pack: Pack, held: LotLeft, shelf: Shelf, place: Place | None) -> str:
-    said, only = [], ""
+    said: dict[str, str] = {}
     for jar in ("quart", "pint"):
         procedure = pack_procedure(pack, jar=jar)
         if isinstance(procedure, Refusal):
@@ -233,15 +233,20 @@ def _in_jars(pack: Pack, held: LotLeft, shelf: Shelf, place: Place | None) -> st
         empty = round(shelf.on_hand(Material(name=f"{jar} jars", count=1)))
         missing = _canner_missing(method, procedure, jar, place)
         if jars and missing is not None:
-            only = only or missing
-            said.append(f"{jars_said(jars, jar)} ({empty} empty on the shelf)")
-    return f"{procedure_title(pack)}: {any_of(said)}{only}" if said else ""
+            said[f"{jars_said(jars, jar)} ({empty} empty on the shelf"] = missing
+    if len({*said.values()}) == 1:  # said once, of both sizes
+        but = "".join(f", but {missing}" for missing in {*said.values()} if missing)
+        words = [f"{jars})" for jars in said]
+    else:
+        but = ""
+        words = [f"{'; '.join(filter(None, each))})" for each in said.items()]
+    return f"{procedure_title(pack)}: {any_of(words)}{but}" if said else ""
 
 
 def _canner_missing(
     method: Method, procedure: Procedure, jar: str, place: Place | None
 ) -> str | None:
-    """What canner it would take; empty where it is here, `None` where none does."""
+    """What canner it would take; empty where one here does, `None` where none does."""
     if place is None or method.KEPT is not Kept.SHELF:
         return ""
     kinds = [
@@ -262,7 +267,9 @@ def _canner_missing(
         return ""
     if not kinds:
         return None
-    return f", but only in {canners_in_words(kind.value for kind in kinds)}"
+    if any(c.kind in kinds for c in place.kitchen.canners):
+        return "no canner here holds them"
+    return f"only in {canners_in_words(kind.value for kind in kinds)}"
 
 
 def procedure_title(pack: Pack) -> str:

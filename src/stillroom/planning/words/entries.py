@@ -70,7 +70,7 @@ def entries_of(
             load,
             words[load.process],
             from_cold=load.id in from_cold,
-            stood_min=_stood_min(load, timetable),
+            stood=_stood(load, timetable),
         )
     ]
     entries += [
@@ -133,25 +133,45 @@ STAYS_WARM_MIN = 240
 estimate. [min]"""
 
 
-def _stood_min(load: PlacedLoad, timetable: Timetable) -> int:
-    """How long a canner has stood with its fire off before it is lit again. [min]"""
-    outs = [
-        other.out_min
+EMPTIED = "its last load got no whole process: fill it hot from the tap; lid on"
+"""Where glass was cleared out of cold water, or nobody knows how warm it is."""
+
+
+def _stood(load: PlacedLoad, timetable: Timetable) -> str:
+    """What a canner is like that has stood with its fire off and is lit again."""
+    before = [
+        other
         for other in timetable.loads
         if other.canner == load.canner and other.out_min <= load.heat_min
     ]
-    return load.heat_min - max(outs, default=load.heat_min)
+    if not before:
+        return _again(0)
+    last = max(before, key=lambda other: other.out_min)
+    return EMPTIED if last.is_cut_short else _again(load.heat_min - last.out_min)
 
 
 def _load_entries(
-    load: PlacedLoad, words: LoadWords, *, from_cold: bool, stood_min: int
+    load: PlacedLoad, words: LoadWords, *, from_cold: bool, stood: str
 ) -> tuple[Entry, ...]:
     """Warming the water, lowering, the process clock, and lifting out.
 
-    Under pressure the venting too: ten minutes that nobody may leave out.
+    Under pressure the venting too: ten minutes that nobody may leave out. A load that
+    came to no whole process has none of that, but that it is over.
     """
     jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
     entry = partial(Entry, where=load.canner, load=load.id)
+    if load.is_cut_short:
+        return (
+            entry(
+                start_min=load.lower_min,
+                end_min=load.out_min,
+                who="",
+                what="No whole process",
+                detail=f"{jars}: broken, or given up",
+                ink=Ink.BUSY,
+                end_sign=words.lift_after if load.out_min > load.done_min else "",
+            ),
+        )
     found = []
     if load.heat_min < load.lower_min:
         found.append(
@@ -162,7 +182,7 @@ def _load_entries(
                 what="Light the canner, warm the water"
                 if from_cold
                 else "Light the canner again",
-                detail=words.water if from_cold else _again(stood_min),
+                detail=words.water if from_cold else stood,
                 ink=Ink.HEAT,
                 end_sign=words.warm_until,
             )

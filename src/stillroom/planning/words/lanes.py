@@ -165,7 +165,9 @@ def _canner_lane(name: str, timetable: Timetable, words: dict[str, LoadWords]) -
             (
                 load.boil_min,
                 load.done_min,
-                f"{load.process_min} min process",
+                "No whole process"
+                if load.is_cut_short
+                else f"{load.process_min} min process",
                 load.id,
                 Ink.PROCESS,
             ),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 from stillroom.capital import capital
 from stillroom.methods.in_halves import HALF, begun_later
@@ -112,3 +113,23 @@ def without_counts(verb: str) -> str:
     if verb[:1].isdigit():  # the count began the sentence
         bare = capital(bare)
     return bare or verb
+
+
+def no_such_step(key: tuple[str, str], known: Iterable[tuple[str, str]]) -> str:
+    """
+    Say that a plan has no such step, and what there is.
+
+    >>> no_such_step(("jam 1", "fry"), [("jam 1", "boil"), ("jam 1", "fill")])
+    'the plan has no step "jam 1/fry"; of jam 1 it has: boil, fill'
+    >>> no_such_step(("jam 3", "boil"), [("jam 1", "boil"), ("jam 2", "boil")])
+    'the plan has no batch "jam 3"; it has: jam 1, jam 2'
+    """
+    batch, step = key
+    there = list(known)
+    mine = [one for name, one in there if name == batch]
+    if mine:
+        return f'the plan has no step "{batch}/{step}"; of {batch} it has: ' + (
+            ", ".join(mine)
+        )
+    names = ", ".join(dict.fromkeys(name for name, _ in there))
+    return f'the plan has no batch "{batch}"; it has: {names}'

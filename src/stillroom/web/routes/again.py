@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from concurrent.futures import CancelledError, Future
+from dataclasses import replace
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -34,6 +35,7 @@ from stillroom.web.again_form import (
     under_way,
 )
 from stillroom.web.again_kept import AgainKept, with_names, without_names
+from stillroom.web.as_booked import given_up
 from stillroom.web.now import now_of
 from stillroom.web.pages import page, word_page
 from stillroom.web.shop import Shop
@@ -100,6 +102,7 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
         return _done(request, done)
     if told.taken and own.day is None:
         return _ask(request, fields, (), refusal=TAKES_NOTHING_IN)
+    told = replace(told, given_up=given_up(request, run, state, at))
     beside = request.app.state.beside
     again = _in_time(beside.submit(plan_again, state, at, told, own=own), PATIENCE_S)
     if again is None:
@@ -267,7 +270,8 @@ def _ask(
     if not own.spares and (done := nothing_left(state)) is not None:
         return _done(request, done)
     problem = state.plan.problem
-    now, said = said_of_the_day(state, state.plan, at)
+    gone = given_up(request, run, state, at)
+    now, said = said_of_the_day(state, state.plan, at, given_up=gone)
     known = as_known(problem, state.plan.timetable, now, said)
     begun = len(known.happened.steps)
     begun_at = (state.begun_at or at).astimezone(at.tzinfo)

@@ -64,7 +64,8 @@ def test_what_came_into_the_cold_in_time_is_eaten_from_there():
 DRY_OR_NO_DISH = (
     *("dried chili", "dried vegetable soup", "coffee dark roast", "green chili"),
     *("dry curry", "chicken bouillon", "powdered chicken stock", "red chili"),
-    *("freeze-dried beef stew", "beef and vegetable soup mix"),
+    *("freeze-dried beef stew", "beef and vegetable soup mix", "serrano chili"),
+    *("chilies", "chili powder", "fresh chili", "chili sauce", "chili flakes"),
 )
 CALLED_AFTER_MEAT = (
     *("duck eggs", "brown turkey figs", "oyster mushrooms", "beef tomatoes"),
@@ -78,6 +79,7 @@ STILL_MINDED = (
     *("dry-cured ham soup", "dried fruit soup", "white chili", "leftover chili"),
     *("beef cubes", "bone-in pork chops", "beef stuffed peppers", "tuna in oil"),
     *("chicken breasts", "oysters", "chicken quarters", "curry"),
+    *("homemade chili", "homemade red chili", "mom's chili", "Texas chili", "chili"),
 )
 
 
@@ -86,6 +88,8 @@ STILL_MINDED = (
     [
         ("2 crocks chicken soup, cellar", True),
         ("8 cups bone broth, pantry", True),
+        ("1 crock homemade chili, cellar", True),
+        ("1 crock homemade chili, fridge", False),
         ("2 crocks chicken soup, fridge", False),
         ("8 cups chicken stock, freezer", False),
         ("2 crocks sauerkraut, cellar", False),

@@ -19,9 +19,15 @@ _DISHES = POURED | {
 }
 """Last words of what is cooked, whatever was done to it."""
 _OF_CHILI = frozenset(
-    {"con", "carne", "bean", "lentil", "vegetarian", "vegan", "white", "leftover"}
+    {"con", "carne", "bean", "lentil", "vegetarian", "vegan", "homemade", "leftover"}
 )
-"""Words of the dish, beside those of meat: a green chili is a pepper."""
+"""Words of the dish, beside those of meat, whatever else is said of it."""
+_PEPPERS = frozenset(
+    {"green", "red", "yellow", "orange", "fresh", "ripe", "whole", "pod", "pepper"}
+    | {"serrano", "jalapeno", "habanero", "poblano", "ancho", "cayenne", "guajillo"}
+    | {"anaheim", "hatch", "thai", "bird", "finger"}
+)
+"""Words of the pepper: any other chili is the dish, as the book reads it too."""
 _BEHIND = frozenset({"with", "and", "con"})
 """Before what is in the dish, or beside it."""
 _DRY = frozenset({"dry", "dried", "dehydrated", "powder", "powdered", "mix", "instant"})
@@ -55,8 +61,10 @@ def dish(what: str) -> str:
 
     >>> dish("beef stew with dumplings"), dish("chili con carne"), dish("pot roast")
     ('stew', 'chili', 'roast')
-    >>> dish("green chili"), dish("dried vegetable soup"), dish("dark roast coffee")
-    ('', '', '')
+    >>> dish("homemade chili"), dish("green chili"), dish("green chili with beef")
+    ('chili', '', 'chili')
+    >>> dish("dried vegetable soup"), dish("dark roast coffee")
+    ('', '')
     >>> dish("dried bean soup"), dish("beef bouillon")
     ('soup', '')
     """
@@ -72,7 +80,8 @@ def dish(what: str) -> str:
 
 def _is_dish(word: str, what: str) -> bool:
     if word == "chili":
-        return is_of_meat(what) or bool(_OF_CHILI & set(tokens(what)))
+        said = set(tokens(what))
+        return is_of_meat(what) or bool(_OF_CHILI & said) or not _PEPPERS & said
     if word == "roast":
         return is_of_meat(what) or "pot" in tokens(what)
     return word in _DISHES

@@ -70,7 +70,7 @@ DRY_OR_NO_DISH = (
 CALLED_AFTER_MEAT = (
     *("duck eggs", "brown turkey figs", "oyster mushrooms", "beef tomatoes"),
     *("chicken eggs", "beef tallow", "cod liver oil", "lamb's lettuce", "fish pepper"),
-    *("chicken manure", "chicken wire", "rabbit pellets", "live chicken", "turkey rub"),
+    *("rabbit pellets", "live chicken", "turkey rub"),
     *("beef stock cubes", "chicken of the woods", "lamb's quarters", "goat cheese"),
 )
 STILL_MINDED = (
@@ -137,4 +137,5 @@ def test_a_dish_that_is_named_with_what_is_in_it_has_its_hours_too(what):
 
 
 def test_what_is_no_food_is_no_dish():
-    assert cooked_caution("soap stock", "pantry", "") == ""
+    for what in ("soap stock", "seed stock", "chicken wire", "fish emulsion"):
+        assert cooked_caution(what, "pantry", "") == ""

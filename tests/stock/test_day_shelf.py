@@ -31,6 +31,12 @@ def test_filled_jars_and_what_is_never_eaten_are_on_no_shelf_of_a_day(farm):
     ):
         farm.add(sentence)
     assert [lot.what for lot in day_shelf(farm.stock)] == ["sugar"]
+    for sentence in (
+        "24 lids, shed, today",
+        "6 pieces freezer boxes, shed, today",
+    ):
+        farm.add(sentence)  # no food, and batches take them
+    assert len(day_shelf(farm.stock)) == 3
 
 
 @pytest.mark.parametrize("weight", ["25 lb", "2 lb 3 oz", "5 kg", "350 g"])

@@ -486,7 +486,7 @@ def test_what_each_holds_is_read_without_a_comma(said):
         ("9 quart mason jars", "mason quart jars", "9", Kind.JARS),
         ("24 mason jars", "mason jars", "24", Kind.JARS),
         ("60 pint jar lids", "pint jar lids", "60", Kind.LIDS),
-        ("12 quart jar bands", "quart jar bands", "12", Kind.RAW),
+        ("12 quart jar bands", "quart jar bands", "12", Kind.BOUGHT),
         ("3 half-gallon bags plum juice", "plum juice", "3 bags", Kind.RAW),
     ],
 )

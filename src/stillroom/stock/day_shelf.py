@@ -18,6 +18,7 @@ from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Unit
 from stillroom.stock.events import SET_ASIDE, Kind, Lot, Received
 from stillroom.stock.fold import Stock
+from stillroom.stock.household import is_of_the_house
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lotcode import printed, read_code
 from stillroom.stock.making import holds
@@ -38,7 +39,7 @@ def day_shelf(stock: Stock) -> tuple[DayLot, ...]:
     Return what a day's batches may draw on, what keeps least first.
 
     Left out are jars that are filled already, what is set aside, recalled or on hold
-    (broth in bottles of which nobody said how it was put up), and what is never eaten.
+    (broth in bottles of which nobody said how it was put up), and lye, soap and such.
     Bags are whole ones; what is left of an open bag is a lot of its own.
     """
     return tuple(lot for row in _rows(stock) for lot in _lots(row, stock))
@@ -119,7 +120,9 @@ def _rows(stock: Stock) -> Iterable[OnHand]:
     for row in on_hand(stock):
         code = row.lot.code
         filled = row.lot.kind is Kind.FILLED
-        if filled or row.place == SET_ASIDE or row.is_never_eaten:
+        # lids and freezer boxes are of the house, and a batch takes them
+        for_no_batch = row.is_never_eaten and not is_of_the_house(row.lot.what)
+        if filled or row.place == SET_ASIDE or for_no_batch:
             continue
         if not holds(stock, code) and not stock.recall(code):
             yield row

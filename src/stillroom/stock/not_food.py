@@ -1,9 +1,10 @@
-"""What is in stock and is never eaten: lye, soap, lotion; told by its name. Pure."""
+"""What is in stock and is never eaten: lye, soap, jar lifters; by its name. Pure."""
 
 from __future__ import annotations
 
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
+from stillroom.stock.household import is_of_the_house
 from stillroom.stock.lotcode import printed
 from stillroom.stock.lots import Lot
 
@@ -55,10 +56,14 @@ def is_never_eaten(what: str) -> bool:
 
     >>> is_never_eaten("lard soap"), is_never_eaten("apple butter")
     (True, False)
+    >>> is_never_eaten("freezer tape")
+    True
     """
     said = f" {plain(what)} "
     others = (*_FOR_THE_SKIN, *_FOR_THE_HOUSE)
-    return is_caustic(what) or any(f" {name} " in said for name in others)
+    if is_caustic(what) or any(f" {name} " in said for name in others):
+        return True
+    return is_of_the_house(what)
 
 
 def not_eaten(lot: Lot) -> Refusal:

@@ -14,6 +14,7 @@ from stillroom.book.words import plain
 from stillroom.stock.amounts import Measure
 from stillroom.stock.due import is_jar
 from stillroom.stock.events import Kind
+from stillroom.stock.household import is_of_the_house
 from stillroom.stock.making import product_kind
 from stillroom.stock.not_food import is_caustic
 
@@ -45,7 +46,7 @@ def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
         return Kind.JARS
     if is_jar(measure.part) or measure.part == "jar":
         return Kind.FILLED
-    if is_caustic(what):
+    if is_caustic(what) or is_of_the_house(what):
         return Kind.BOUGHT
     if plain(what) in produce_names() or plain(what) in other_raw_food():
         return Kind.RAW

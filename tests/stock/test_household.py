@@ -1,0 +1,112 @@
+"""Things of house, garden and barn in the stock: no food; and food that is none."""
+
+import datetime as dt
+
+import pytest
+
+from stillroom.book.acid_foods import is_known_acid, may_be_low_acid
+from stillroom.book.names import product_names
+from stillroom.book.never import never_in_a_spread, never_products
+from stillroom.stock.events import Kind
+from stillroom.stock.first import use_first
+from stillroom.stock.household import is_of_the_house
+from stillroom.stock.making import holds
+from stillroom.stock.not_food import is_never_eaten
+from stillroom.stock.on_hand import on_hand
+from stillroom.stock.sentence import propose
+from stillroom.stock.sorts import other_raw_food, produce_names
+from tests.stock.kitchen import Farm
+
+TODAY = dt.date(2026, 11, 25)
+THINGS = (
+    *("freezer tape", "freezer bags", "freezer paper", "quart freezer boxes", "foil"),
+    *("jar lifter", "jar rings", "bands", "canner rack", "canner gasket", "labels"),
+    *("cheesecloth", "jelly bag", "butter muslin", "dish towels", "rubber gloves"),
+    *("stock pots", "soup ladle", "bean pot", "sauce pans", "meat grinder", "fish net"),
+    *(
+        "butcher's twine",
+        "meat hooks",
+        "apple corers",
+        "kitchen scale",
+        "paring knives",
+    ),
+    *("seed stock", "root stock", "card stock", "seed potatoes", "seed garlic"),
+    *("garlic for planting", "onion sets", "grass seed", "tomato seedlings"),
+    *("tomato cages", "bean poles", "chicken wire", "chicken feed", "oyster shell"),
+    *("bone meal", "fish emulsion", "milk filters", "empty milk jugs", "feed sacks"),
+    *("vinegar for cleaning", "cleaning vinegar", "lamp oil", "motor oil", "firewood"),
+    *(
+        "paraffin wax",
+        "matches",
+        "hay",
+        "straw",
+        "freezer tape (wide)",
+        "lids and bands",
+    ),
+    *("pan with a lid", "washing soda", "mouse traps", "vacuum sealer bags"),
+)
+FOODS = (
+    *("onion rings", "mushroom caps", "rack of lamb", "lamb rack", "veggie tray"),
+    *("tea bags", "hot pot", "chicken in a pot", "chicken pot pie", "rice paper"),
+    *("beef stock", "vegetable stock", "root vegetable stock", "stock of bones"),
+    *(
+        "cheese straws",
+        "cheese strings",
+        "fish sticks",
+        "pigs in blankets",
+        "corn grits",
+    ),
+    *("wax beans", "beans yellow wax", "pole beans", "string beans", "sesame seed"),
+    *("seed crackers", "almond meal", "olive oil", "cider vinegar", "canning salt"),
+    *("freezer jam", "freezer corn", "kettle corn", "crock pickles", "milk jugs"),
+    *("beans for seed soup", "bones for broth", "cucumbers for pickling", "dog food"),
+    *("beef and barley", "ham and beans in a pan", "paper shell pecans", "soup cans"),
+)
+
+
+@pytest.mark.parametrize("what", THINGS)
+def test_a_thing_is_no_food(what):
+    assert is_of_the_house(what)
+    assert is_never_eaten(what)
+
+
+@pytest.mark.parametrize("what", FOODS)
+def test_food_is_no_thing_whatever_stands_in_its_name(what):
+    assert not is_never_eaten(what)
+
+
+def test_no_food_that_the_book_names_is_a_thing():
+    names = {*product_names(), *other_raw_food(), *produce_names()}
+    for never in (*never_products(), *never_in_a_spread()):
+        names.update(never.phrases)
+    foods = {name for name in names if is_known_acid(name) or may_be_low_acid(name)}
+    assert len(foods) > 400
+    assert [name for name in foods if is_of_the_house(name)] == []
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "2 tubs seed stock, shed",
+        "3 boxes freezer tape, pantry",
+        "1 jar freezer labels, pantry",
+        "2 jars seed stock, pantry",
+        "10 lb seed potatoes, cellar",
+        "2 pieces cheesecloth, pantry",
+    ],
+)
+def test_it_is_not_cautioned_not_held_and_on_no_list_to_eat(sentence):
+    assert propose(sentence, today=TODAY).remarks == ()
+    farm = Farm()
+    code = farm.add(sentence)
+    assert holds(farm.stock, code) == ()
+    assert use_first(farm.stock, farm.at) == ()
+    (row,) = on_hand(farm.stock)
+    assert "is no food" in row.keeps.words
+
+
+def test_what_is_loose_of_it_is_bought_and_no_raw_food():
+    for sentence in ("2 pieces cheesecloth, pantry", "5 gallons lamp oil, shed"):
+        thing = propose(sentence, today=TODAY).thing
+        assert thing is not None
+        assert thing.kind is Kind.BOUGHT

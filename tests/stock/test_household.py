@@ -11,6 +11,7 @@ from stillroom.stock.events import Kind
 from stillroom.stock.first import use_first
 from stillroom.stock.household import is_of_the_house
 from stillroom.stock.making import holds
+from stillroom.stock.not_counted_down import not_counted_down
 from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.on_hand import on_hand
 from stillroom.stock.sentence import propose
@@ -110,3 +111,38 @@ def test_what_is_loose_of_it_is_bought_and_no_raw_food():
         thing = propose(sentence, today=TODAY).thing
         assert thing is not None
         assert thing.kind is Kind.BOUGHT
+
+
+@pytest.mark.parametrize(
+    ("said", "kind"),
+    [
+        *((what, Kind.LIDS) for what in ("60 lids", "60 regular lids", "60 jar lids")),
+        *((what, Kind.LIDS) for what in ("12 lids with bands", "12 mason jar lids")),
+        *((what, Kind.BOUGHT) for what in ("2 bucket lids", "2 plastic storage lids")),
+        *((what, Kind.BOUGHT) for what in ("1 piece crock lid", "3 pot lids")),
+        *((what, Kind.JARS) for what in ("12 pint jars with lids", "24 mason jars")),
+        *((what, Kind.JARS) for what in ("12 jars with lids and bands",)),
+        *((what, Kind.JARS) for what in ("6 half-pint jars without lids",)),
+    ],
+)
+def test_lids_of_canning_jars_are_told_from_those_of_other_vessels(said, kind):
+    thing = propose(f"{said}, shed", today=TODAY).thing
+    assert thing is not None
+    assert thing.kind is kind
+
+
+def test_what_only_says_with_what_is_asked_of_what():
+    read = propose("12 jars with beans, pantry", today=TODAY)
+    assert read.thing is None
+    assert "says with what, and not of what" in read.faults[0]
+
+
+def test_bucket_lids_are_not_named_beside_jars_that_were_just_filled():
+    farm = Farm()
+    farm.add("2 bucket lids, shed")
+    farm.made("8 half-pints plum jelly, pantry", food="jelly")
+    made = farm.stock.made(farm.last)
+    assert made is not None
+    assert not_counted_down(farm.stock, made) == ""
+    farm.add("60 lids, shed")
+    assert not_counted_down(farm.stock, made).startswith("not counted down: 60 lids")

@@ -79,6 +79,9 @@ _ONLY_BEHIND = {
     "vinegar": {"cleaning"},
 }
 """Last words of food, but for what they are behind one of these."""
+_STORAGE = frozenset({"storage", "plastic", "freezer", "fermenting", "fermentation"})
+_OF_A_LID = frozenset({"lid", "band", "ring", "rubber", "seal"})
+"""What belongs to the lids of canning jars themselves."""
 _ALONE = frozenset({"ring", "cap", "cork", "rack", "liner", "wax", "string", "straw"})
 """A whole name."""
 _CROPS = frozenset(
@@ -90,7 +93,7 @@ _PURPOSES = frozenset(
     {"cleaning", "washing", "laundry", "planting", "sowing", "seed", "compost", "bait"}
 )
 """Behind "for": "vinegar for cleaning"."""
-_CUT = frozenset({"for", "with", "in", "from"})
+_CUT = frozenset({"for", "with", "without", "in", "from"})
 """What stands behind says more of a thing, and not what it is."""
 
 
@@ -110,12 +113,35 @@ def is_of_the_house(what: str) -> bool:
     >>> is_of_the_house("empty milk jugs"), is_of_the_house("milk jugs")
     (True, False)
     """
-    words = tokens(re.split(r"[(,:;]", what)[0])
-    at = next((n for n, word in enumerate(words) if word in _CUT), len(words))
-    if words[at : at + 1] == ["for"] and words[-1] in _PURPOSES:
+    words, head = tokens(what), head_of(what)
+    if "for" in words[len(head) : len(head) + 1] and words[-1] in _PURPOSES:
         return True
-    named = " ".join(words[:at]).split(" and ")
+    named = " ".join(head).split(" and ")
     return all(_is_a_thing(name.split()) for name in named)
+
+
+def are_canning_lids(what: str) -> bool:
+    """
+    Whether they are lids that close jars of food, by their name, and no other vessel.
+
+    >>> are_canning_lids("wide-mouth lids"), are_canning_lids("bucket lids")
+    (True, False)
+    >>> are_canning_lids("lids for pint jars"), are_canning_lids("pint jars with lids")
+    (True, False)
+    """
+    others = (_VESSELS | _THINGS | _STORAGE) - _OF_A_LID
+    return head_of(what)[-1:] == ["lid"] and others.isdisjoint(tokens(what))
+
+
+def head_of(what: str) -> list[str]:
+    """
+    Return the words of a name up to what is only said of it behind.
+
+    >>> head_of("pint jars with lids"), head_of("chicken in a pot")
+    (['pint', 'jar'], ['chicken'])
+    """
+    words = tokens(re.split(r"[(,:;]", what)[0])
+    return words[: next((n for n, word in enumerate(words) if word in _CUT), None)]
 
 
 def _is_a_thing(words: list[str]) -> bool:

@@ -53,6 +53,11 @@ _FOR_A_VESSEL = re.compile(
 )
 """Called by what it is for: "50 bag ties"; 50 bags of ties would be bags."""
 _NO_FOOD_IN = rf"(?!\s+{NO_FOOD})"
+_WITH_LIDS = re.compile(
+    r"(?i)^(?P<many>[0-9][0-9,]*)\s+(?P<what>(?:[^\W\d]\S*\s+)*?(?:jars?|lids?)\s+"
+    r"with(?:out)?\s+(?:[^\W\d]\S*\s+)*(?:lids?|bands?|rings?))$"
+)
+"""Empty jars, and lids, with what belongs to them: "12 jars with lids and bands"."""
 _BY_THE_BOX = re.compile(r"(?i)(?:quart|qt|pint|pt)s?\.?$")
 _OUT_OF_ITS_BOX = re.compile(
     r"(?i)^(?:box(?:es)?|baskets?|punnets?)\s+(?:of\s+)?(?=\S)"
@@ -134,6 +139,11 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
             f"{said[:60]!r} has what it cost in its name: set that off by a comma: "
             f'", paid {found["price"]}"'
         )
+    if re.match(r"(?i)with(?:out)?\s", rest):
+        raise Unreadable(
+            f"{said[:60]!r} says with what, and not of what: write such as "
+            '"12 jars plum jelly", or "12 pint jars with lids"'
+        )
     if not rest and reading.part in ("lid", "band", "jar"):
         rest = counted(2, reading.part)[2:]
     reading.what = clean(rest, "what")
@@ -142,7 +152,10 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
 
 
 def _for_a_vessel(text: str, reading: Reading) -> str:
-    """Read "50 bag ties" and "1 bottle brush": things, and no bags or bottles."""
+    """Read "50 bag ties", "1 bottle brush", "12 jars with lids": things, all empty."""
+    if (empty := _WITH_LIDS.match(text)) is not None:
+        reading.number = _whole(empty["many"], text)
+        return empty["what"]
     found = _FOR_A_VESSEL.match(text)
     if found is None or (found["many"] == "1" and text.lower().endswith("s")):
         return ""  # "1 bag clips" is a bag of them

@@ -64,6 +64,7 @@ def test_what_came_into_the_cold_in_time_is_eaten_from_there():
 DRY_OR_NO_DISH = (
     *("dried chili", "dried vegetable soup", "coffee dark roast", "green chili"),
     *("dry curry", "chicken bouillon", "powdered chicken stock", "red chili"),
+    *("powdered beef broth", "instant bean soup"),
     *("freeze-dried beef stew", "beef and vegetable soup mix", "serrano chili"),
     *("chilies", "chili powder", "fresh chili", "chili sauce", "chili flakes"),
 )
@@ -77,6 +78,7 @@ STILL_MINDED = (
     *("chili con carne", "black bean chili", "beef stew with dumplings", "pot roast"),
     *("chicken and noodle soup", "dried bean soup", "sausage and peppers"),
     *("dry-cured ham soup", "dried fruit soup", "white chili", "leftover chili"),
+    *("dehydrated bean soup", "dried beef stew"),
     *("beef cubes", "bone-in pork chops", "beef stuffed peppers", "tuna in oil"),
     *("chicken breasts", "oysters", "chicken quarters", "curry"),
     *("homemade chili", "homemade red chili", "mom's chili", "Texas chili", "chili"),

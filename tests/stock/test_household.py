@@ -44,6 +44,7 @@ THINGS = (
         "freezer tape (wide)",
         "lids and bands",
     ),
+    *("goose feathers", "rabbit hutch", "chicken coop", "chicken and turkey feed"),
     *("pan with a lid", "washing soda", "mouse traps", "vacuum sealer bags"),
 )
 FOODS = (

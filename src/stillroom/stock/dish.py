@@ -23,7 +23,7 @@ _OF_CHILI = frozenset(
 )
 """Words of the dish, beside those of meat, whatever else is said of it."""
 _PEPPERS = frozenset(
-    {"green", "red", "yellow", "orange", "fresh", "ripe", "whole", "pod", "pepper"}
+    {"green", "red", "yellow", "orange", "fresh", "ripe", "whole"}
     | {"serrano", "jalapeno", "habanero", "poblano", "ancho", "cayenne", "guajillo"}
     | {"anaheim", "hatch", "thai", "bird", "finger"}
 )
@@ -31,12 +31,13 @@ _PEPPERS = frozenset(
 _BEHIND = frozenset({"with", "and", "con"})
 """Before what is in the dish, or beside it."""
 _DRY = frozenset({"dry", "dried", "dehydrated", "powder", "powdered", "mix", "instant"})
+_MAY_SOAK = frozenset({"dry", "dried", "dehydrated"})
 _DRIED_FIRST = frozenset(
     {"bean", "pea", "lentil", "chickpea", "mushroom", "tomato", "beef", "fish"}
     | {"cod", "shrimp", "corn", "chile", "fruit", "apple", "apricot", "plum"}
     | {"cured", "aged", "rubbed", "salted", "sherry", "wine"}
 )
-"""Behind "dry", what is cooked into a wet dish: soup of dried beans, or cured ham."""
+"""Behind those, what is cooked into a wet dish: soup of dried beans, or cured ham."""
 
 
 def parts(what: str, between: frozenset[str] = _BEHIND) -> list[list[str]]:
@@ -91,4 +92,6 @@ def _is_dry(words: list[str]) -> bool:
     at = next((n for n, word in enumerate(words) if word in _DRY), None)
     if at is None:
         return False
-    return "freeze" in words[:at] or words[at + 1] not in _DRIED_FIRST
+    if "freeze" in words[:at] or words[at] not in _MAY_SOAK:
+        return True
+    return words[at + 1] not in _DRIED_FIRST

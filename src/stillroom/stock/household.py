@@ -33,7 +33,8 @@ _THINGS = frozenset(
     | {"paraffin", "beeswax", "varnish", "paint", "glue", "turpentine", "antifreeze"}
     | {"poison", "trap", "pesticide", "herbicide", "insecticide", "fungicide"}
     | {"repellent", "wormer", "dewormer", "ammonia", "borax", "cleaner", "replacer"}
-    | {"disinfectant", "sanitizer", "bandage", "toothpaste"}
+    | {"disinfectant", "sanitizer", "bandage", "toothpaste", "coop", "hutch", "hide"}
+    | {"feather"}
 )
 """Last words of no food, whatever stands before them; as `tokens` has them."""
 _VESSELS = frozenset(
@@ -70,7 +71,7 @@ _ONLY_BEHIND = {
     "stalk": {"corn"},
     "chip": {"wood"},
     "shell": {"oyster"},
-    "grit": {"chicken", "poultry", "hen"},
+    "grit": {"chicken", "poultry", "hen", "turkey", "duck"},
     "emulsion": {"fish"},
     "wool": {"steel"},
     "soda": {"washing"},
@@ -116,8 +117,7 @@ def is_of_the_house(what: str) -> bool:
     words, head = tokens(what), head_of(what)
     if "for" in words[len(head) : len(head) + 1] and words[-1] in _PURPOSES:
         return True
-    named = " ".join(head).split(" and ")
-    return all(_is_a_thing(name.split()) for name in named)
+    return bool(head) and _is_a_thing(head)
 
 
 def are_canning_lids(what: str) -> bool:
@@ -145,9 +145,7 @@ def head_of(what: str) -> list[str]:
 
 
 def _is_a_thing(words: list[str]) -> bool:
-    """Whether the words of one name end in a thing."""
-    if not words:
-        return False
+    """Whether the words of a name end in a thing: poultry and rabbit feed is feed."""
     *before, last = words
     behind = before[-1] if before else ""
     if not before and last in _ALONE:

@@ -257,7 +257,7 @@ def test_broth_in_bottles_is_drawn_into_no_batch_and_offered_to_no_day():
     need = Need(name="beef broth", unit=Unit.UL, number=10_000_000)
     parts, _ = Drawing(farm.stock).draw([need])
     assert {part.place for part in parts} == {"freezer 2"}
-    assert all(printed(farm.last) in lot.name for lot in day_shelf(farm.stock))
+    assert all(printed(farm.last) in lot.name for lot in day_shelf(farm.stock, farm.at))
 
 
 def test_no_refusal_about_them_leads_to_pages_that_have_them_not():

@@ -83,7 +83,7 @@ def first(farm: Farm) -> list[str]:
 def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
     farm = came_in(sentence)
     assert first(farm) == []
-    assert pantry_count(farm.stock, farm.last) == 0
+    assert pantry_count(farm.stock, farm.last, farm.at) == (0, 0)
     assert UNKNOWN_WORDS in holds(farm.stock, farm.last)
     for way in (Way.EATEN, Way.TASTED, Way.DRAWN, Way.SOLD, Way.GIVEN):
         no = farm.take(farm.last, "1", way)

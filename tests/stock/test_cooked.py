@@ -32,7 +32,10 @@ def first(farm: Farm) -> list[str]:
 
 @pytest.mark.parametrize(
     "sentence",
-    ["2 crocks chicken soup, cellar", "3 tubs beef stew, pantry", "8 cups gravy, loft"],
+    [
+        *("2 crocks chicken soup, cellar", "3 tubs beef stew, pantry"),
+        *("8 cups gravy, loft", "3 bags chicken soup, porch"),
+    ],
 )
 def test_what_stood_on_a_shelf_for_its_hours_is_on_no_list_and_eaten_by_nobody(
     sentence,
@@ -100,6 +103,11 @@ STILL_MINDED = (
         ("4 lb smoked ham, attic", False),
         ("5 lb ground beef, pantry", True),
         ("5 lb ground beef, freezer", False),
+        ("3 bags chicken soup, pantry", True),
+        ("2 pieces whole chickens, porch", True),
+        ("3 bags chicken soup, freezer", False),
+        ("2 bags beef jerky, pantry", False),
+        ("2 bags dried beans, pantry", False),
         ("2 lb beef jerky, pantry", False),
         ("5 lb pork fat, pantry", False),
         ("10 lb goose berries, pantry", False),

@@ -13,6 +13,7 @@ NAMES = {
         *("duck eggs", "goat milk", "goat cheese", "goat butter", "goat yogurt"),
         *("turkey figs", "oyster mushrooms", "beef tomatoes", "lamb's lettuce"),
         *("fish peppers", "deer berries", "crab shells", "rabbit pellets"),
+        *("oyster crackers", "pork rinds", "beef cattle"),
         "powdered beef broth",
     ),
     "_ALL_OF_IT": (

@@ -36,7 +36,7 @@ _NO_MEAT = frozenset(
     {"fat", "suet", "tallow", "oil", "bouillon", "powder", "mix", "seasoning", "rub"}
     | {"food", "meal", "bone", "sauce", "stock", "egg", "milk", "cheese", "butter"}
     | {"yogurt", "fig", "mushroom", "tomato", "lettuce", "pepper", "berry", "shell"}
-    | {"pellet", "broth"}
+    | {"pellet", "broth", "cracker", "rind", "cattle"}
 )
 """Last words of food that is named after meat and fish, and is none."""
 _ALL_OF_IT = frozenset(
@@ -47,8 +47,9 @@ _IN_CUBES = frozenset({"bouillon", "stock", "broth"})
 _NOT_OF_MEAT = ("of the wood", "turkey tail", "lamb s quarter", "oyster plant")
 """Mushrooms and herbs that are called after it."""
 _BETWEEN = frozenset({"with", "and", "con", "in"})
-_LOOSE = ("", "crock", "tub", "bucket")
-"""Bottles and jars are closed, and have a hold of their own."""
+_LOOSE = ("", "crock", "tub", "bucket", "bag", "piece", "block")
+"""Bottles and jars are closed, and have a hold of their own; cartons, tins, packets and
+pouches are a shop's."""
 
 
 def cooked_caution(what: str, place: str, part: str) -> str:

@@ -759,3 +759,12 @@ def test_what_it_cost_is_no_part_of_its_name(behind):
 def test_a_measure_that_weighs_otherwise_for_every_fruit_is_told_to_be_weighed(said):
     (fault,) = propose(f"{said}, cellar", today=TODAY).faults
     assert "weighs something else for every fruit" in fault
+
+
+@pytest.mark.parametrize(
+    "place", ["smokehouse", "storeroom", "chicken coop", "mudroom"]
+)
+def test_rooms_of_a_farm_are_places(place):
+    thing = propose(f"1 piece ham, {place}", today=TODAY).thing
+    assert thing is not None
+    assert thing.place == place

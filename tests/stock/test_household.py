@@ -7,6 +7,9 @@ import pytest
 from stillroom.book.acid_foods import is_known_acid, may_be_low_acid
 from stillroom.book.names import product_names
 from stillroom.book.never import never_in_a_spread, never_products
+from stillroom.stock.amounts import Unit
+from stillroom.stock.commands import Need
+from stillroom.stock.drawing import Drawing
 from stillroom.stock.events import Kind
 from stillroom.stock.first import use_first
 from stillroom.stock.household import is_of_the_house
@@ -147,3 +150,36 @@ def test_bucket_lids_are_not_named_beside_jars_that_were_just_filled():
     assert not_counted_down(farm.stock, made) == ""
     farm.add("60 lids, shed")
     assert not_counted_down(farm.stock, made).startswith("not counted down: 60 lids")
+
+
+@pytest.mark.parametrize(
+    ("said", "number", "what"),
+    [
+        ("100 labels", 100, "labels"),
+        ("2 stock pots", 2, "stock pots"),
+        ("50 freezer bags", 50, "freezer bags"),
+        ("24 quart freezer bags", 24, "quart freezer bags"),
+        ("6 pint freezer boxes", 6, "pint freezer boxes"),
+        ("2 dozen rubber gloves", 24, "rubber gloves"),
+    ],
+)
+def test_things_of_the_house_are_counted_without_a_word_for_it(said, number, what):
+    thing = propose(f"{said}, shed", today=TODAY).thing
+    assert thing is not None
+    assert (thing.number, thing.what, thing.measure.part) == (number, what, "")
+
+
+def test_freezer_boxes_in_the_stock_are_those_that_a_day_asks_for():
+    farm = Farm()
+    code = farm.add("6 pint freezer boxes, shed")
+    need = Need(name="pint freezer boxes", unit=Unit.PIECES, number=4)
+    ((part,), lacking) = Drawing(farm.stock).draw([need])
+    assert (part.lot, part.number, lacking) == (code, 4, ())
+
+
+def test_what_is_measured_of_the_house_is_asked_for_its_measure():
+    for said in ("5 hay", "3 lamp oil"):
+        assert propose(f"{said}, shed", today=TODAY).thing is None
+    thing = propose("5 quarts lamp oil, shed", today=TODAY).thing
+    assert thing is not None
+    assert thing.measure.unit is Unit.UL

@@ -120,6 +120,16 @@ def is_of_the_house(what: str) -> bool:
     return bool(head) and _is_a_thing(head)
 
 
+def are_things(what: str) -> bool:
+    """
+    Whether they are several things, and so counted.
+
+    >>> are_things("pint freezer boxes"), are_things("lamp oil")
+    (True, False)
+    """
+    return what.lower().endswith("s") and is_of_the_house(what)
+
+
 def are_canning_lids(what: str) -> bool:
     """
     Whether they are lids that close jars of food, by their name, and no other vessel.

@@ -17,6 +17,7 @@ from stillroom.stock.amounts import (
     Unit,
     measured,
 )
+from stillroom.stock.household import are_things
 from stillroom.stock.left_in_a_name import NO_FOOD, WITH_THINGS, left_in_a_name
 from stillroom.stock.sorts import produce_names, without_size
 from stillroom.stock.words import clean
@@ -180,7 +181,8 @@ def _jars(text: str, reading: Reading, as_jars: bool) -> str | None:
     rest = text[found.end() :].strip()
     if re.match(rf"(?i){_BAG_KINDS}bags?\b", rest.lstrip("-")):
         return None
-    if re.match(rf"(?i){NO_FOOD}", rest):
+    things = not found[0].rstrip(".").endswith("s") and are_things(rest)
+    if things or re.match(rf"(?i){NO_FOOD}", rest):  # "6 pint freezer boxes"
         reading.number = _whole(found[1], text)
         return f"{size} {rest}"
     spelled = bool(found[3]) and found[3].lower().startswith("half")
@@ -221,8 +223,10 @@ def _parts(text: str, reading: Reading) -> str | None:
         if named and part == "jar" and named[0].strip() == rest != named[1]:
             return None  # "24 mason jars" are those jars, and none that are filled
         if named:
-            reading.part = part
             reading.number = _whole(found[1], text)
+            if named.end() == len(rest) != len(named[1]):
+                return rest  # "50 freezer bags" are those bags, and hold nothing
+            reading.part = part
             rest = rest[named.end() :]
             of = re.match(r"(?i)^of\s+(?=[0-9½⅓⅔¼¾.])", rest)
             if of:
@@ -280,6 +284,8 @@ def _counted_by_itself(size: str, rest: str, text: str) -> None:
     unit = re.sub(r"^[0-9]+/[0-9]+\s+", "", without_size(rest))
     first, *others = unit.split(" ") if rest else ("",)
     last = (others or [first])[-1].lower()
+    if are_things(rest):
+        return
     if plain(rest) in produce_names() or last in (
         "lid",
         "lids",

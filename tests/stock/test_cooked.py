@@ -106,6 +106,7 @@ STILL_MINDED = (
         ("3 bags chicken soup, pantry", True),
         ("2 pieces whole chickens, porch", True),
         ("3 bags chicken soup, freezer", False),
+        ("2 rolls ground beef, pantry", True),
         ("2 bags beef jerky, pantry", False),
         ("2 bags dried beans, pantry", False),
         ("2 lb beef jerky, pantry", False),

@@ -768,3 +768,25 @@ def test_rooms_of_a_farm_are_places(place):
     thing = propose(f"1 piece ham, {place}", today=TODAY).thing
     assert thing is not None
     assert thing.place == place
+
+
+@pytest.mark.parametrize(
+    ("said", "what", "words"),
+    [
+        ("6 heads of cabbage", "cabbage", "6 heads"),
+        ("30 ears corn", "corn", "30 ears"),
+        ("2 bunches kale", "kale", "2 bunches"),
+        ("a braid of garlic", "garlic", "1 braid"),
+        ("2 rolls freezer paper", "freezer paper", "2 rolls"),
+        ("12 rolls", "rolls", "12"),
+        ("2 pieces head cheese", "head cheese", "2 pieces"),
+    ],
+)
+def test_what_grows_or_is_rolled_by_the_piece_is_counted_so(said, what, words):
+    thing = propose(f"{said}, pantry", today=TODAY).thing
+    assert thing is not None
+    assert (thing.what, thing.measure.words(thing.number)) == (what, words)
+
+
+def test_head_cheese_is_no_head_of_cheese():
+    assert propose("2 head cheese, fridge", today=TODAY).thing is None

@@ -47,7 +47,7 @@ _IN_CUBES = frozenset({"bouillon", "stock", "broth"})
 _NOT_OF_MEAT = ("of the wood", "turkey tail", "lamb s quarter", "oyster plant")
 """Mushrooms and herbs that are called after it."""
 _BETWEEN = frozenset({"with", "and", "con", "in"})
-_LOOSE = ("", "crock", "tub", "bucket", "bag", "piece", "block")
+_LOOSE = ("", "crock", "tub", "bucket", "bag", "piece", "block", "roll")
 """Bottles and jars are closed, and have a hold of their own; cartons, tins, packets and
 pouches are a shop's."""
 

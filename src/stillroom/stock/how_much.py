@@ -36,7 +36,7 @@ _PARTS = (
         "piece",
     ),
     *("bottle", "tub", "crate", "bin", "sack", "bucket", "carton", "tin"),
-    *("bar", "block", "crock", "jug"),
+    *("bar", "block", "crock", "jug", "roll", "head", "ear", "bunch", "braid"),
 )
 _BAG_KINDS = (
     r"(?:(?:freezer|storage|vacuum|half|quart|gallon|qt|gal|pint|sized?)[\s-]+)*"
@@ -59,6 +59,10 @@ _WITH_LIDS = re.compile(
     r"with(?:out)?\s+(?:[^\W\d]\S*\s+)*(?:lids?|bands?|rings?))$"
 )
 """Empty jars, and lids, with what belongs to them: "12 jars with lids and bands"."""
+_BEHIND_PART = {
+    "jar": rf"{_NO_FOOD_IN}(?:\s+|$)",
+    "head": r"\b(?!\s+cheese)\s*",  # which is a meat
+}
 _BY_THE_BOX = re.compile(r"(?i)(?:quart|qt|pint|pt)s?\.?$")
 _OUT_OF_ITS_BOX = re.compile(
     r"(?i)^(?:box(?:es)?|baskets?|punnets?)\s+(?:of\s+)?(?=\S)"
@@ -145,7 +149,7 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
             f"{said[:60]!r} says with what, and not of what: write such as "
             '"12 jars plum jelly", or "12 pint jars with lids"'
         )
-    if not rest and reading.part in ("lid", "band", "jar"):
+    if not rest and reading.part in ("lid", "band", "jar", "roll"):
         rest = counted(2, reading.part)[2:]
     reading.what = clean(rest, "what")
     if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
@@ -218,7 +222,7 @@ def _parts(text: str, reading: Reading) -> str | None:
     for part in _PARTS:
         plural = counted(2, part)[2:]
         kind = {"bag": _BAG_KINDS, "jar": _JAR_KINDS}.get(part, "")
-        behind = rf"{_NO_FOOD_IN}(?:\s+|$)" if part == "jar" else r"\b\s*"
+        behind = _BEHIND_PART.get(part, r"\b\s*")
         named = re.match(rf"(?i)^{kind}({plural}|{part}){behind}", rest)
         if named and part == "jar" and named[0].strip() == rest != named[1]:
             return None  # "24 mason jars" are those jars, and none that are filled

@@ -183,3 +183,8 @@ def test_what_is_measured_of_the_house_is_asked_for_its_measure():
     thing = propose("5 quarts lamp oil, shed", today=TODAY).thing
     assert thing is not None
     assert thing.measure.unit is Unit.UL
+
+
+def test_it_is_said_before_it_is_booked_that_it_is_taken_for_no_food():
+    understood = dict(propose("5 lb seed potatoes, cellar", today=TODAY).understood)
+    assert understood["keeps"] == "it is no food, and on no list of what to eat"

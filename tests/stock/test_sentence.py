@@ -790,3 +790,10 @@ def test_what_grows_or_is_rolled_by_the_piece_is_counted_so(said, what, words):
 
 def test_head_cheese_is_no_head_of_cheese():
     assert propose("2 head cheese, fridge", today=TODAY).thing is None
+
+
+@pytest.mark.parametrize("what", ["vinegar", "vinegar 5%", "cider vinegar 5 % acidity"])
+def test_vinegar_of_a_said_strength_is_bought_as_any(what):
+    thing = propose(f"2 bottles {what}, pantry", today=TODAY).thing
+    assert thing is not None
+    assert thing.kind is Kind.BOUGHT

@@ -19,6 +19,8 @@ from stillroom.stock.making import product_kind
 from stillroom.stock.not_food import is_caustic
 
 _SIZES = r"(?:half[\s-]?pint|half[\s-]?gallon|pint|quart)"
+_STRENGTH = re.compile(r"\s+[0-9.]+\s*(?:%|percent).*$")
+"""Behind vinegar: "vinegar 5% acidity"."""
 
 
 def without_size(what: str) -> str:
@@ -39,7 +41,7 @@ def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
     >>> kind_of("regular lids", Measure(unit=Unit.PIECES), bought=True)
     <Kind.LIDS: 'lids'>
     """
-    words = without_size(what).lower().split()
+    words = _STRENGTH.sub("", without_size(what).lower()).split()
     if are_canning_lids(without_size(what)):
         return Kind.LIDS
     if head_of(without_size(what))[-1:] == ["jar"]:

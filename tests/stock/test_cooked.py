@@ -67,7 +67,15 @@ def test_what_came_into_the_cold_in_time_is_eaten_from_there():
 DRY_OR_NO_DISH = (
     *("dried chili", "dried vegetable soup", "coffee dark roast", "green chili"),
     *("dry curry", "chicken bouillon", "powdered chicken stock", "red chili"),
-    *("powdered beef broth", "instant bean soup"),
+    *("powdered beef broth", "instant bean soup", "baked bread", "baked apples"),
+    *(
+        "leftover plum jelly",
+        "mashed strawberries",
+        "fresh-baked muffins",
+        "canned baked beans",
+        "potatoes",
+        "dried beans",
+    ),
     *("freeze-dried beef stew", "beef and vegetable soup mix", "serrano chili"),
     *("chilies", "chili powder", "fresh chili", "chili sauce", "chili flakes"),
 )
@@ -84,6 +92,8 @@ STILL_MINDED = (
     *("dehydrated bean soup", "dried beef stew"),
     *("beef cubes", "bone-in pork chops", "beef stuffed peppers", "tuna in oil"),
     *("chicken breasts", "oysters", "chicken quarters", "curry"),
+    *("baked beans", "mashed potatoes", "refried beans", "meatballs", "tamales"),
+    *("steamed broccoli", "leftover roast beef"),
     *("homemade chili", "homemade red chili", "mom's chili", "Texas chili", "chili"),
 )
 

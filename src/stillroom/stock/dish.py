@@ -15,9 +15,15 @@ POURED = frozenset({"broth", "stock", "consomme", "soup", "stew", "gravy", "bisq
 """Dishes that are poured into bottles as they are into jars."""
 _DISHES = POURED | {
     *("chowder", "curry", "casserole", "goulash", "ragout", "ragu", "gumbo"),
-    *("jambalaya", "borscht", "minestrone", "bolognese"),
+    *("jambalaya", "borscht", "minestrone", "bolognese", "meatball", "meatloaf"),
+    *("tamale", "enchilada", "quiche", "succotash"),
 }
 """Last words of what is cooked, whatever was done to it."""
+_COOKED = frozenset({"baked", "cooked", "refried", "steamed", "leftover"})
+"""Before a food that is else raw or dry: cooked rice, baked beans."""
+_BAKED_DRY = frozenset(
+    {"bread", "cake", "muffin", "brownie", "chip", "cracker", "good"}
+)
 _OF_CHILI = frozenset(
     {"con", "carne", "bean", "lentil", "vegetarian", "vegan", "homemade", "leftover"}
 )
@@ -66,6 +72,8 @@ def dish(what: str) -> str:
     ('chili', '', 'chili')
     >>> dish("dried vegetable soup"), dish("dark roast coffee")
     ('', '')
+    >>> dish("mashed potatoes"), dish("baked bread")
+    ('potato', '')
     >>> dish("dried bean soup"), dish("beef bouillon")
     ('soup', '')
     """
@@ -85,6 +93,11 @@ def _is_dish(word: str, what: str) -> bool:
         return is_of_meat(what) or bool(_OF_CHILI & said) or not _PEPPERS & said
     if word == "roast":
         return is_of_meat(what) or "pot" in tokens(what)
+    before = set(tokens(what)[:-1])
+    if _COOKED & before and "canned" not in before:
+        return word not in _BAKED_DRY
+    if word == "potato":
+        return "mashed" in before
     return word in _DISHES
 
 

@@ -250,6 +250,20 @@ def test_the_day_is_planned_from_what_is_on_hand(stock, tmp_path):
     assert shelf[4:] == tuple(lot for lot in before if lot.what not in had)
 
 
+def test_what_is_past_eating_does_not_come_to_the_day_and_is_said(stock, tmp_path):
+    with open_records(tmp_path / "farm.db") as records:
+        seed_demo(records, demo_day_text())  # invented
+    pesto = ("made", "4 cups pesto, refrigerator", "--on", "2026-01-05", "--yes")
+    assert stock(*pesto).code == 0
+    assert "Left out, for it stood too long" in stock("to-day", "--yes").err
+    stock("add", "25 lb sugar, pantry", "--yes")
+    said = " ".join(stock("to-day", "--yes").out.split())
+    assert "Left out, for it stood too long to be eaten: pesto L26A05-1" in said
+    with open_records(tmp_path / "farm.db") as records:
+        shelf = read_day(records.days.current() or "").shelf
+    assert "pesto" not in {lot.what for lot in shelf}
+
+
 def test_a_day_saved_while_the_shelf_waits_for_a_yes_stays(
     stock, tmp_path, monkeypatch
 ):

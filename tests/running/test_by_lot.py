@@ -42,7 +42,7 @@ def farm() -> Farm:
 
 
 def shelf_of(farm: Farm) -> dict[str, Lot]:
-    return {lot.name: lot for lot in day_shelf(farm.stock)}
+    return {lot.name: lot for lot in day_shelf(farm.stock, farm.at)}
 
 
 def test_a_need_is_parted_by_the_lots_that_the_plan_names(farm: Farm):
@@ -169,7 +169,7 @@ def test_a_lot_is_booked_from_what_the_sheet_of_its_batch_named(farm: Farm):
         farm.add(line)
     for line in ("40 half-pint jars, shed", "60 lids, pantry"):
         farm.add(line)
-    shelf = day_shelf(farm.stock)
+    shelf = day_shelf(farm.stock, farm.at)
     plan = plan_the_day(
         day(Want(product="plum jelly", jars=16, jar="half-pint"), shelf=shelf),
         seconds=0.5,

@@ -99,7 +99,7 @@ def test_no_date_from_memory_is_shown_without_its_mark(tmp_path: Path):
 def test_a_day_is_not_planned_by_a_date_from_memory():
     farm = Farm()
     farm.add("6 lb gooseberries, freezer 1, May 2026")
-    assert [lot.use_by for lot in day_shelf(farm.stock)] == [None]
+    assert [lot.use_by for lot in day_shelf(farm.stock, farm.at)] == [None]
 
 
 @pytest.mark.parametrize("what", ["tomatoes", "green beans", "pickling cucumbers"])

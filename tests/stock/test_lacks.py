@@ -91,7 +91,7 @@ def test_low_acid_food_out_of_boiling_water_counts_as_never_processed(what, jar)
     assert not lot.seals  # no lid says anything of it
     assert deeds(farm) == {"discard"}
     assert use_first(farm.stock, farm.at) == ()
-    assert pantry_count(farm.stock, farm.last) == 0
+    assert pantry_count(farm.stock, farm.last, farm.at) == (0, 0)
     assert is_barred(farm)
     for to in ("stand", "cellar shelf"):
         assert "counts as none" in farm.move(farm.last, to, "2").reason

@@ -21,6 +21,7 @@ from tests.stock.kitchen import Farm
     "what",
     [
         *("lye", "lye solution", "food-grade lye", "Lye flakes", "sodium hydroxide"),
+        *("lye 50% solution", "lye 100%", "lye, 99 percent pure"),
         *("lard soap", "30 bars soap", "hand cream", "lip balm", "lavender oil soap"),
     ],
 )
@@ -42,6 +43,8 @@ def test_food_is_not_taken_for_it(what):
 def test_soap_is_not_caustic_and_lye_is():
     assert is_caustic("lye")
     assert is_caustic("caustic soda")
+    assert is_caustic("lye 50 % solution")
+    assert not is_caustic("lye hominy 5 lb")
     assert not is_caustic("lard soap")
 
 

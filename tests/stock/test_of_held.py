@@ -46,7 +46,7 @@ def test_soup_out_of_beans_is_no_better_than_the_beans(soup: Farm):
         assert "put on hold since: its canner load had a wrong time" in why
         for way in WAYS:
             assert isinstance(soup.take(code, "1", way), Refusal), way
-        assert pantry_count(soup.stock, code) == 0
+        assert pantry_count(soup.stock, code, soup.at) == (0, 0)
     assert use_first(soup.stock, soup.at) == ()
     assert "discard it untasted too" in soup.take(stew, "1", Way.EATEN).instead
     assert soup.take(stew, "1", Way.SPOILED, why="the beans") is None

@@ -486,7 +486,7 @@ def test_what_each_holds_is_read_without_a_comma(said):
         ("9 quart mason jars", "mason quart jars", "9", Kind.JARS),
         ("24 mason jars", "mason jars", "24", Kind.JARS),
         ("60 pint jar lids", "pint jar lids", "60", Kind.LIDS),
-        ("12 quart jar bands", "quart jar bands", "12", Kind.RAW),
+        ("12 quart jar bands", "quart jar bands", "12", Kind.BOUGHT),
         ("3 half-gallon bags plum juice", "plum juice", "3 bags", Kind.RAW),
     ],
 )
@@ -759,3 +759,41 @@ def test_what_it_cost_is_no_part_of_its_name(behind):
 def test_a_measure_that_weighs_otherwise_for_every_fruit_is_told_to_be_weighed(said):
     (fault,) = propose(f"{said}, cellar", today=TODAY).faults
     assert "weighs something else for every fruit" in fault
+
+
+@pytest.mark.parametrize(
+    "place", ["smokehouse", "storeroom", "chicken coop", "mudroom"]
+)
+def test_rooms_of_a_farm_are_places(place):
+    thing = propose(f"1 piece ham, {place}", today=TODAY).thing
+    assert thing is not None
+    assert thing.place == place
+
+
+@pytest.mark.parametrize(
+    ("said", "what", "words"),
+    [
+        ("6 heads of cabbage", "cabbage", "6 heads"),
+        ("30 ears corn", "corn", "30 ears"),
+        ("2 bunches kale", "kale", "2 bunches"),
+        ("a braid of garlic", "garlic", "1 braid"),
+        ("2 rolls freezer paper", "freezer paper", "2 rolls"),
+        ("12 rolls", "rolls", "12"),
+        ("2 pieces head cheese", "head cheese", "2 pieces"),
+    ],
+)
+def test_what_grows_or_is_rolled_by_the_piece_is_counted_so(said, what, words):
+    thing = propose(f"{said}, pantry", today=TODAY).thing
+    assert thing is not None
+    assert (thing.what, thing.measure.words(thing.number)) == (what, words)
+
+
+def test_head_cheese_is_no_head_of_cheese():
+    assert propose("2 head cheese, fridge", today=TODAY).thing is None
+
+
+@pytest.mark.parametrize("what", ["vinegar", "vinegar 5%", "cider vinegar 5 % acidity"])
+def test_vinegar_of_a_said_strength_is_bought_as_any(what):
+    thing = propose(f"2 bottles {what}, pantry", today=TODAY).thing
+    assert thing is not None
+    assert thing.kind is Kind.BOUGHT

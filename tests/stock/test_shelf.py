@@ -206,9 +206,38 @@ def test_given_and_sold_are_no_own_use(farm):
 
 def test_what_had_no_process_is_no_pantry_stock(farm):
     farm.made("8 half-pints plum jelly, pantry", process_min=None)
-    assert pantry_count(farm.stock, farm.last) == 0
+    assert pantry_count(farm.stock, farm.last, farm.at) == (0, 0)
     assert covers(farm.stock, farm.at) == ()
     assert use_first(farm.stock, farm.at) == ()
+
+
+def test_what_stood_too_long_to_be_eaten_is_no_cover_and_is_said(farm):
+    farm.made(
+        "3 half-pints pesto, refrigerator",
+        food="",
+        canned=False,
+        process_min=None,
+        due_min=None,
+    )
+    (row,) = covers(farm.stock, farm.at)
+    assert (row.on_hand, row.past) == (3, 0)
+    assert "too long" not in row.words
+    farm.later(4 * 24)
+    (row,) = covers(farm.stock, farm.at)
+    assert (row.on_hand, row.past, row.weeks) == (0, 3, None)
+    assert row.words.endswith("; 3 stood too long to be eaten and are not counted")
+    farm.move(farm.last, "freezer", "1")  # the cold that came later mends nothing
+    (row,) = covers(farm.stock, farm.at)
+    assert (row.on_hand, row.past) == (0, 3)
+
+
+def test_unsealed_jars_that_came_too_late_into_the_cold_are_no_cover(farm):
+    farm.made("8 half-pints plum jelly, pantry")
+    farm.later(48)
+    farm.check(farm.last, 6, failed=2)
+    farm.move(farm.last, "refrigerator", "2", place="set aside")
+    (row,) = covers(farm.stock, farm.at)
+    assert (row.on_hand, row.past) == (6, 2)
 
 
 def test_printed_plans_stand_beside_own_use_with_the_misprint_on_jellies(farm):

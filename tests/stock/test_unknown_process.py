@@ -83,7 +83,7 @@ def first(farm: Farm) -> list[str]:
 def test_they_are_eaten_by_nobody_and_on_no_list_until_somebody_knows(sentence):
     farm = came_in(sentence)
     assert first(farm) == []
-    assert pantry_count(farm.stock, farm.last) == 0
+    assert pantry_count(farm.stock, farm.last, farm.at) == (0, 0)
     assert UNKNOWN_WORDS in holds(farm.stock, farm.last)
     for way in (Way.EATEN, Way.TASTED, Way.DRAWN, Way.SOLD, Way.GIVEN):
         no = farm.take(farm.last, "1", way)
@@ -257,7 +257,7 @@ def test_broth_in_bottles_is_drawn_into_no_batch_and_offered_to_no_day():
     need = Need(name="beef broth", unit=Unit.UL, number=10_000_000)
     parts, _ = Drawing(farm.stock).draw([need])
     assert {part.place for part in parts} == {"freezer 2"}
-    assert all(printed(farm.last) in lot.name for lot in day_shelf(farm.stock))
+    assert all(printed(farm.last) in lot.name for lot in day_shelf(farm.stock, farm.at))
 
 
 def test_no_refusal_about_them_leads_to_pages_that_have_them_not():

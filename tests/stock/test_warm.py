@@ -37,7 +37,7 @@ def test_old_entries_that_carried_cold_jars_to_a_shelf_put_them_on_hold(beets: F
     assert f"put up to be kept cold, and entry {entry} has it at pantry" in why
     assert f"take entry {entry} back with stillroom stock mend, else" in why
     assert is_in_doubt(beets.stock, beets.last)
-    assert pantry_count(beets.stock, beets.last) == 0
+    assert pantry_count(beets.stock, beets.last, beets.at) == (0, 0)
     no = beets.take(beets.last, "1", Way.EATEN, place="pantry")
     assert "discard it untasted" in no.instead
     assert beets.take(beets.last, "1", Way.EATEN, place="refrigerator") is None

@@ -1,5 +1,6 @@
 """The shelf of the form, taken from the stock; all of it is invented."""
 
+import datetime as dt
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -9,8 +10,8 @@ from starlette.testclient import TestClient
 
 from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.records.days import Records, open_records
-from stillroom.stock.commands import Receive, Take
-from stillroom.stock.events import Way
+from stillroom.stock.commands import Make, Receive, Take
+from stillroom.stock.events import Batch, Kind, Way
 from stillroom.stock.handle import handle, stock_now
 from stillroom.web import shelf_taken
 from stillroom.web.app import build_app
@@ -126,3 +127,17 @@ def test_what_the_form_has_no_lines_for_is_said(
     page = client.get("/kitchen?shelf=stock").text
     assert len(shelf(page)) <= 7
     assert "lots of plums stay in the stock, what keeps longest." in words(page)
+
+
+def test_what_stood_too_long_to_be_eaten_is_left_out_and_said(
+    client: TestClient, records: Records
+) -> None:
+    pesto = thing("4 cups pesto, refrigerator", kind=Kind.HALF_MADE)
+    day = dt.date(2026, 6, 1)
+    asked = Make(thing=pesto, inputs=(), batch=Batch(), on=day, at=MORNING)
+    handle(asked, ledger=records.ledger)
+    book(records, "10 lb sugar, pantry")
+    page = client.get("/kitchen?shelf=stock").text
+    assert "sugar" in shelf(page)
+    assert "pesto" not in shelf(page)
+    assert "Left out, for it stood too long to be eaten: pesto L26" in words(page)

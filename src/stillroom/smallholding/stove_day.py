@@ -97,7 +97,7 @@ def cook(farm: Farm, cooking: Cooking) -> str:
 
 def _plan(farm: Farm, cooking: Cooking) -> DayPlan:
     with farm.kept.reading() as stock:
-        shelf = day_shelf(stock)
+        shelf = day_shelf(stock, farm.now)
     day: Day = replace(
         farm.demo,
         name=cooking.name,

@@ -65,7 +65,8 @@ What a lot was put up by, and what is due for it::
     cooked.py             cooked food loose on a shelf, and its caution
     eaten_no_more.py      what stood too long to be eaten, of all of these
     out_of_freezer.py     how long a lot was out of a freezer, or of the cold
-    not_food.py           what is never eaten: lye, soap, lotion
+    not_food.py           what is never eaten: lye, soap, and what is of the house
+    household.py          things of house, garden and barn, by their names
     gauge.py              what a pressure gauge said
     gauge_said.py         what a gauge read, said later than it was booked
     late_gauge.py         what a gauge is held to that is typed in late

@@ -28,29 +28,28 @@ COOKED_SOURCE = (
     "cold for 2 h at most (from memory)"
 )
 _CURED = frozenset(
-    {"ham", "bacon", "prosciutto", "salami", "pastrami", "jerky", "biltong"}
+    {"ham", "bacon", "prosciutto", "salami", "pastrami"}
     | {"cured", "smoked", "salted", "salt", "dried", "dry", "canned", "corned"}
 )
-"""Words of meat that was made to keep."""
+"""Words of meat that was made to keep; jerky is dried meat by its name."""
 _NO_MEAT = frozenset(
     {"fat", "suet", "tallow", "oil", "bouillon", "powder", "mix", "seasoning", "rub"}
-    | {"feed", "food", "meal", "emulsion", "fertilizer", "bone", "sauce", "stock"}
-    | {"broth", "egg", "milk", "cheese", "butter", "yogurt", "fig", "mushroom"}
-    | {"tomato", "lettuce", "pepper", "berry", "manure", "compost", "litter", "bedding"}
-    | {"grit", "shell", "feather", "hide", "wire", "coop", "hutch", "pellet"}
+    | {"food", "meal", "bone", "sauce", "stock", "egg", "milk", "cheese", "butter"}
+    | {"yogurt", "fig", "mushroom", "tomato", "lettuce", "pepper", "berry", "shell"}
+    | {"pellet", "broth", "cracker", "rind", "cattle"}
 )
-"""Last words of what is named after meat and fish, and is none."""
+"""Last words of food that is named after meat and fish, and is none."""
 _ALL_OF_IT = frozenset(
-    {"powder", "mix", "seasoning", "rub", "feed", "food", "meal", "emulsion", "pellet"}
-    | {"fertilizer", "sauce", "stock", "broth", "manure"}
+    {"powder", "mix", "seasoning", "rub", "food", "meal", "pellet", "sauce"}
 )
 """Of those words, what "and" joins nothing fresh to: a beef and vegetable soup mix."""
 _IN_CUBES = frozenset({"bouillon", "stock", "broth"})
 _NOT_OF_MEAT = ("of the wood", "turkey tail", "lamb s quarter", "oyster plant")
 """Mushrooms and herbs that are called after it."""
 _BETWEEN = frozenset({"with", "and", "con", "in"})
-_LOOSE = ("", "crock", "tub", "bucket")
-"""Bottles and jars are closed, and have a hold of their own."""
+_LOOSE = ("", "crock", "tub", "bucket", "bag", "piece", "block", "roll")
+"""Bottles and jars are closed, and have a hold of their own; cartons, tins, packets and
+pouches are a shop's."""
 
 
 def cooked_caution(what: str, place: str, part: str) -> str:

@@ -2,7 +2,8 @@
 How far the shelf goes: own use a week, weeks of cover, and the season to come. Pure.
 
 Own use is what was eaten or drawn, not what was made. What had no process, or a wrong
-one, is no pantry stock and is not counted here.
+one, is no pantry stock and is not counted here; nor is what stood too long to be
+eaten, which is said beside it.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from stillroom.jar_count import counted
 from stillroom.planning.which_batches.year import Opinion, year_want
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import JAR_SIZES
+from stillroom.stock.eaten_no_more import eaten_no_more
 from stillroom.stock.events import SET_ASIDE, Kind, Way
 from stillroom.stock.fold import Stock
 from stillroom.stock.lacks import is_in_doubt
@@ -39,6 +41,8 @@ class Cover:
     part: str
     """Jar size: "quart"."""
     on_hand: int
+    past: int
+    """There, and eaten no more: too long in oil, or unsealed and warm."""
     used: int
     """Eaten or drawn in the time looked at."""
     weeks_looked: float
@@ -88,6 +92,16 @@ class Cover:
     @property
     def words(self) -> str:
         """The answer in a sentence without its full stop."""
+        if not self.past:
+            return self._how_far
+        are = "is" if self.past == 1 else "are"
+        return (
+            f"{self._how_far}; {self.past} stood too long to be eaten and {are} not "
+            "counted"
+        )
+
+    @property
+    def _how_far(self) -> str:
         said = f"{counted(self.on_hand, self.part)} of {self.what}"
         if not self.on_hand:
             said = f"no {said[2:]} are left"
@@ -148,7 +162,7 @@ def covers(
             continue
         found.setdefault((plain(lot.what), lot.measure.part), []).append(code)
     rows = [_cover(stock, codes, at, next_in_weeks) for codes in found.values()]
-    rows = [row for row in rows if row.on_hand or row.used]
+    rows = [row for row in rows if row.on_hand or row.used or row.past]
     return tuple(
         sorted(rows, key=lambda r: (r.weeks is None, r.weeks or 0.0, r.what, r.part))
     )
@@ -168,12 +182,14 @@ def _cover(
                 way = out.event.way
                 sums[way] = sums.get(way, 0) + out.part.number
     last = max(days, default=None)
+    counts = [pantry_count(stock, code, at) for code in codes]
     if next_in_weeks is None and last is not None:
         next_in_weeks = max(0.0, (last + SEASON - today).days / 7)
     return Cover(
         what=lots[-1].what,
         part=lots[-1].measure.part,
-        on_hand=sum(pantry_count(stock, code) for code in codes),
+        on_hand=sum(there for there, _ in counts),
+        past=sum(past for _, past in counts),
         used=sum(sums.get(way, 0) for way in OWN_USE),
         weeks_looked=(today - since).days / 7,
         gone=tuple((way, sums[way]) for way in Way if sums.get(way)),
@@ -189,16 +205,24 @@ def _kept_since(stock: Stock, codes: list[str], at: dt.datetime) -> dt.date:
     return min(moments).astimezone(at.tzinfo).date()
 
 
-def pantry_count(stock: Stock, code: str) -> int:
+def pantry_count(stock: Stock, code: str, at: dt.datetime) -> tuple[int, int]:
     """
-    Return the jars of a lot that count as pantry stock.
+    Return the jars of a lot that count as pantry stock, and those past eating.
 
-    Not those set aside, recalled, or without their whole process: they are on hold.
+    Neither are those set aside, recalled, or without their whole process: they are on
+    hold.
     """
     if recall_of(stock, code) is not None or is_in_doubt(stock, code):
-        return 0
-    places = stock.places(code)
-    return sum(number for place, number in places.items() if place != SET_ASIDE)
+        return 0, 0
+    there = past = 0
+    for place, number in stock.places(code).items():
+        if place == SET_ASIDE:
+            continue
+        if eaten_no_more(stock, code, place, at) is None:
+            there += number
+        else:
+            past += number
+    return there, past
 
 
 def family_guess(row: Cover, persons: int) -> tuple[Opinion, ...] | Refusal:

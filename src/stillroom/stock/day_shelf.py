@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
@@ -16,8 +17,10 @@ from stillroom.planning.day_file.dayschema import LONGEST_NAME, TABLES
 from stillroom.planning.which_batches.names_on_shelf import same_thing
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Unit
+from stillroom.stock.eaten_no_more import eaten_no_more
 from stillroom.stock.events import SET_ASIDE, Kind, Lot, Received
 from stillroom.stock.fold import Stock
+from stillroom.stock.household import is_of_the_house
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lotcode import printed, read_code
 from stillroom.stock.making import holds
@@ -33,15 +36,16 @@ _SUM = re.compile(
 """One sum, and perhaps its currency; "2.50 each" is no price of the whole lot."""
 
 
-def day_shelf(stock: Stock) -> tuple[DayLot, ...]:
+def day_shelf(stock: Stock, at: dt.datetime) -> tuple[DayLot, ...]:
     """
     Return what a day's batches may draw on, what keeps least first.
 
     Left out are jars that are filled already, what is set aside, recalled or on hold
-    (broth in bottles of which nobody said how it was put up), and what is never eaten.
+    (broth in bottles of which nobody said how it was put up), and lye, soap and such;
+    so is what stood too long to be eaten (see `stood_too_long`).
     Bags are whole ones; what is left of an open bag is a lot of its own.
     """
-    return tuple(lot for row in _rows(stock) for lot in _lots(row, stock))
+    return tuple(lot for row in _rows(stock, at) for lot in _lots(row, stock))
 
 
 def with_room(
@@ -90,12 +94,30 @@ def code_in_name(name: str) -> str:
         return ""
 
 
-def look_at_first(stock: Stock) -> tuple[str, ...]:
+def stood_too_long(stock: Stock, at: dt.datetime) -> str:
+    """
+    Say what would be on it and is eaten no more, in a sentence; empty where none is.
+
+    It stood in oil for too long, or cooked and warm.
+    """
+    past = dict.fromkeys(
+        f"{row.lot.what} {printed(row.lot.code)}"
+        for row in _free(stock)
+        if _is_past(stock, row, at)
+    )
+    if not past:
+        return ""
+    return (
+        f"Left out, for it stood too long to be eaten: {all_of(past)}. Stock says why."
+    )
+
+
+def look_at_first(stock: Stock, at: dt.datetime) -> tuple[str, ...]:
     """Return what of it is fresh, so that no date says whether it is still good."""
     return tuple(
         f"{row.lot.what} {printed(row.lot.code)}"
         + (f" of {said_day(row.lot.day)}" if row.lot.day else "")
-        for row in _rows(stock)
+        for row in _rows(stock, at)
         if row.is_fresh
     )
 
@@ -115,11 +137,22 @@ def is_unknown(stock: Stock, what: str) -> bool:
     )
 
 
-def _rows(stock: Stock) -> Iterable[OnHand]:
+def _rows(stock: Stock, at: dt.datetime) -> Iterable[OnHand]:
+    return (row for row in _free(stock) if not _is_past(stock, row, at))
+
+
+def _is_past(stock: Stock, row: OnHand, at: dt.datetime) -> bool:
+    return eaten_no_more(stock, row.lot.code, row.place, at) is not None
+
+
+def _free(stock: Stock) -> Iterable[OnHand]:
+    """What a batch may draw on by its kind and its place, and nothing holds."""
     for row in on_hand(stock):
         code = row.lot.code
         filled = row.lot.kind is Kind.FILLED
-        if filled or row.place == SET_ASIDE or row.is_never_eaten:
+        # lids and freezer boxes are of the house, and a batch takes them
+        for_no_batch = row.is_never_eaten and not is_of_the_house(row.lot.what)
+        if filled or row.place == SET_ASIDE or for_no_batch:
             continue
         if not holds(stock, code) and not stock.recall(code):
             yield row

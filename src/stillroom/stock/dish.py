@@ -15,22 +15,35 @@ POURED = frozenset({"broth", "stock", "consomme", "soup", "stew", "gravy", "bisq
 """Dishes that are poured into bottles as they are into jars."""
 _DISHES = POURED | {
     *("chowder", "curry", "casserole", "goulash", "ragout", "ragu", "gumbo"),
-    *("jambalaya", "borscht", "minestrone", "bolognese"),
+    *("jambalaya", "borscht", "minestrone", "bolognese", "meatball", "meatloaf"),
+    *("tamale", "enchilada", "quiche", "succotash"),
 }
 """Last words of what is cooked, whatever was done to it."""
-_OF_CHILI = frozenset(
-    {"con", "carne", "bean", "lentil", "vegetarian", "vegan", "white", "leftover"}
+_COOKED = frozenset({"baked", "cooked", "refried", "steamed", "leftover"})
+"""Before a food that is else raw or dry: cooked rice, baked beans."""
+_BAKED_DRY = frozenset(
+    {"bread", "cake", "muffin", "brownie", "chip", "cracker", "good"}
 )
-"""Words of the dish, beside those of meat: a green chili is a pepper."""
+_OF_CHILI = frozenset(
+    {"con", "carne", "bean", "lentil", "vegetarian", "vegan", "homemade", "leftover"}
+)
+"""Words of the dish, beside those of meat, whatever else is said of it."""
+_PEPPERS = frozenset(
+    {"green", "red", "yellow", "orange", "fresh", "ripe", "whole"}
+    | {"serrano", "jalapeno", "habanero", "poblano", "ancho", "cayenne", "guajillo"}
+    | {"anaheim", "hatch", "thai", "bird", "finger"}
+)
+"""Words of the pepper: any other chili is the dish, as the book reads it too."""
 _BEHIND = frozenset({"with", "and", "con"})
 """Before what is in the dish, or beside it."""
 _DRY = frozenset({"dry", "dried", "dehydrated", "powder", "powdered", "mix", "instant"})
+_MAY_SOAK = frozenset({"dry", "dried", "dehydrated"})
 _DRIED_FIRST = frozenset(
     {"bean", "pea", "lentil", "chickpea", "mushroom", "tomato", "beef", "fish"}
     | {"cod", "shrimp", "corn", "chile", "fruit", "apple", "apricot", "plum"}
     | {"cured", "aged", "rubbed", "salted", "sherry", "wine"}
 )
-"""Behind "dry", what is cooked into a wet dish: soup of dried beans, or cured ham."""
+"""Behind those, what is cooked into a wet dish: soup of dried beans, or cured ham."""
 
 
 def parts(what: str, between: frozenset[str] = _BEHIND) -> list[list[str]]:
@@ -55,8 +68,12 @@ def dish(what: str) -> str:
 
     >>> dish("beef stew with dumplings"), dish("chili con carne"), dish("pot roast")
     ('stew', 'chili', 'roast')
-    >>> dish("green chili"), dish("dried vegetable soup"), dish("dark roast coffee")
-    ('', '', '')
+    >>> dish("homemade chili"), dish("green chili"), dish("green chili with beef")
+    ('chili', '', 'chili')
+    >>> dish("dried vegetable soup"), dish("dark roast coffee")
+    ('', '')
+    >>> dish("mashed potatoes"), dish("baked bread")
+    ('potato', '')
     >>> dish("dried bean soup"), dish("beef bouillon")
     ('soup', '')
     """
@@ -72,9 +89,15 @@ def dish(what: str) -> str:
 
 def _is_dish(word: str, what: str) -> bool:
     if word == "chili":
-        return is_of_meat(what) or bool(_OF_CHILI & set(tokens(what)))
+        said = set(tokens(what))
+        return is_of_meat(what) or bool(_OF_CHILI & said) or not _PEPPERS & said
     if word == "roast":
         return is_of_meat(what) or "pot" in tokens(what)
+    before = set(tokens(what)[:-1])
+    if _COOKED & before and "canned" not in before:
+        return word not in _BAKED_DRY
+    if word == "potato":
+        return "mashed" in before
     return word in _DISHES
 
 
@@ -82,4 +105,6 @@ def _is_dry(words: list[str]) -> bool:
     at = next((n for n, word in enumerate(words) if word in _DRY), None)
     if at is None:
         return False
-    return "freeze" in words[:at] or words[at + 1] not in _DRIED_FIRST
+    if "freeze" in words[:at] or words[at] not in _MAY_SOAK:
+        return True
+    return words[at + 1] not in _DRIED_FIRST

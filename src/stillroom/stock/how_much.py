@@ -17,6 +17,7 @@ from stillroom.stock.amounts import (
     Unit,
     measured,
 )
+from stillroom.stock.household import are_things
 from stillroom.stock.left_in_a_name import NO_FOOD, WITH_THINGS, left_in_a_name
 from stillroom.stock.sorts import produce_names, without_size
 from stillroom.stock.words import clean
@@ -35,7 +36,7 @@ _PARTS = (
         "piece",
     ),
     *("bottle", "tub", "crate", "bin", "sack", "bucket", "carton", "tin"),
-    *("bar", "block", "crock", "jug"),
+    *("bar", "block", "crock", "jug", "roll", "head", "ear", "bunch", "braid"),
 )
 _BAG_KINDS = (
     r"(?:(?:freezer|storage|vacuum|half|quart|gallon|qt|gal|pint|sized?)[\s-]+)*"
@@ -53,6 +54,15 @@ _FOR_A_VESSEL = re.compile(
 )
 """Called by what it is for: "50 bag ties"; 50 bags of ties would be bags."""
 _NO_FOOD_IN = rf"(?!\s+{NO_FOOD})"
+_WITH_LIDS = re.compile(
+    r"(?i)^(?P<many>[0-9][0-9,]*)\s+(?P<what>(?:[^\W\d]\S*\s+)*?(?:jars?|lids?)\s+"
+    r"with(?:out)?\s+(?:[^\W\d]\S*\s+)*(?:lids?|bands?|rings?))$"
+)
+"""Empty jars, and lids, with what belongs to them: "12 jars with lids and bands"."""
+_BEHIND_PART = {
+    "jar": rf"{_NO_FOOD_IN}(?:\s+|$)",
+    "head": r"\b(?!\s+cheese)\s*",  # which is a meat
+}
 _BY_THE_BOX = re.compile(r"(?i)(?:quart|qt|pint|pt)s?\.?$")
 _OUT_OF_ITS_BOX = re.compile(
     r"(?i)^(?:box(?:es)?|baskets?|punnets?)\s+(?:of\s+)?(?=\S)"
@@ -134,7 +144,12 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
             f"{said[:60]!r} has what it cost in its name: set that off by a comma: "
             f'", paid {found["price"]}"'
         )
-    if not rest and reading.part in ("lid", "band", "jar"):
+    if re.match(r"(?i)with(?:out)?\s", rest):
+        raise Unreadable(
+            f"{said[:60]!r} says with what, and not of what: write such as "
+            '"12 jars plum jelly", or "12 pint jars with lids"'
+        )
+    if not rest and reading.part in ("lid", "band", "jar", "roll"):
         rest = counted(2, reading.part)[2:]
     reading.what = clean(rest, "what")
     if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
@@ -142,7 +157,10 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
 
 
 def _for_a_vessel(text: str, reading: Reading) -> str:
-    """Read "50 bag ties" and "1 bottle brush": things, and no bags or bottles."""
+    """Read "50 bag ties", "1 bottle brush", "12 jars with lids": things, all empty."""
+    if (empty := _WITH_LIDS.match(text)) is not None:
+        reading.number = _whole(empty["many"], text)
+        return empty["what"]
     found = _FOR_A_VESSEL.match(text)
     if found is None or (found["many"] == "1" and text.lower().endswith("s")):
         return ""  # "1 bag clips" is a bag of them
@@ -167,7 +185,8 @@ def _jars(text: str, reading: Reading, as_jars: bool) -> str | None:
     rest = text[found.end() :].strip()
     if re.match(rf"(?i){_BAG_KINDS}bags?\b", rest.lstrip("-")):
         return None
-    if re.match(rf"(?i){NO_FOOD}", rest):
+    things = not found[0].rstrip(".").endswith("s") and are_things(rest)
+    if things or re.match(rf"(?i){NO_FOOD}", rest):  # "6 pint freezer boxes"
         reading.number = _whole(found[1], text)
         return f"{size} {rest}"
     spelled = bool(found[3]) and found[3].lower().startswith("half")
@@ -203,13 +222,15 @@ def _parts(text: str, reading: Reading) -> str | None:
     for part in _PARTS:
         plural = counted(2, part)[2:]
         kind = {"bag": _BAG_KINDS, "jar": _JAR_KINDS}.get(part, "")
-        behind = rf"{_NO_FOOD_IN}(?:\s+|$)" if part == "jar" else r"\b\s*"
+        behind = _BEHIND_PART.get(part, r"\b\s*")
         named = re.match(rf"(?i)^{kind}({plural}|{part}){behind}", rest)
         if named and part == "jar" and named[0].strip() == rest != named[1]:
             return None  # "24 mason jars" are those jars, and none that are filled
         if named:
-            reading.part = part
             reading.number = _whole(found[1], text)
+            if named.end() == len(rest) != len(named[1]):
+                return rest  # "50 freezer bags" are those bags, and hold nothing
+            reading.part = part
             rest = rest[named.end() :]
             of = re.match(r"(?i)^of\s+(?=[0-9½⅓⅔¼¾.])", rest)
             if of:
@@ -267,6 +288,8 @@ def _counted_by_itself(size: str, rest: str, text: str) -> None:
     unit = re.sub(r"^[0-9]+/[0-9]+\s+", "", without_size(rest))
     first, *others = unit.split(" ") if rest else ("",)
     last = (others or [first])[-1].lower()
+    if are_things(rest):
+        return
     if plain(rest) in produce_names() or last in (
         "lid",
         "lids",

@@ -70,8 +70,8 @@ def keeps(lot: Lot, place: str, *, food: str = "") -> Keeps:
         own = Source("the date that was written down for this lot", "keeper")
         return Keeps(lot.best_before, "best before, as written down", own)
     if is_never_eaten(lot.what):
-        none = Source("the book's table of storage and freezing", "looked_up")
-        return Keeps(None, f"{lot.what} is no food: no life of it is in the book", none)
+        named = Source("what it is called", "keeper")
+        return Keeps(None, "it is no food, and on no list of what to eat", named)
     cold = cold_of(place)
     fact = _fact(lot, cold, food)
     if fact is None:

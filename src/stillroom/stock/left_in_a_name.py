@@ -7,6 +7,7 @@ import re
 from stillroom.measures.number_words import in_digits
 from stillroom.measures.words import UNITS, Dimension
 from stillroom.stock.amounts import Unit
+from stillroom.stock.household import are_things
 from stillroom.stock.sorts import without_size
 
 _VESSELS = (
@@ -119,7 +120,8 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
             '"9 quart jars green beans" (half-pint, pint, quart or half-gallon), and '
             '"9 jars green beans" of any other'
         )
-    measured, pieces = unit is not Unit.PIECES, _BY_THE_PIECE.match(in_digits(text))
+    counts = unit is Unit.PIECES  # "24 quart freezer bags"
+    measured, pieces = not counts, _BY_THE_PIECE.match(in_digits(text))
     if re.match(rf"(?i)cans?\s+(?!{NO_FOOD})", what) and unit is not Unit.MG:
         return (
             f"{typed} may be jars, or tins from a shop: write such as "
@@ -142,7 +144,8 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
             f"{typed} does not give what one holds: write such as "
             '"1 bag sugar, 25 lb each", "25 lb sugar", "12 bottles wine" or "12 lids"'
         )
-    if _SOME.match(what) or _UNIT_FIRST.match(what):
+    unit_first = _UNIT_FIRST.match(what) and not (counts and are_things(what))
+    if _SOME.match(what) or unit_first:
         return (
             f"{typed} is not read to the end of how much there is: write such as "
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'

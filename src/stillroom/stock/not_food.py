@@ -1,9 +1,12 @@
-"""What is in stock and is never eaten: lye, soap, lotion; told by its name. Pure."""
+"""What is in stock and is never eaten: lye, soap, jar lifters; by its name. Pure."""
 
 from __future__ import annotations
 
+import re
+
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
+from stillroom.stock.household import is_of_the_house
 from stillroom.stock.lotcode import printed
 from stillroom.stock.lots import Lot
 
@@ -14,6 +17,8 @@ _FORMS_OF_LYE = (
     *("solution", "water", "drain", "soap", "masterbatch"),
 )
 """What follows the word where it is lye itself; "lye hominy" is food."""
+_STRENGTH = re.compile(r"[0-9]+|percent|pure")
+"""Behind it, how strong it is: "lye 50% solution"."""
 _FOR_THE_SKIN = (
     *("soap", "lotion", "salve", "shampoo", "lip balm", "body butter", "bath salt"),
     *("hand cream", "face cream", "body cream", "foot cream", "skin cream"),
@@ -39,7 +44,7 @@ def is_caustic(what: str) -> bool:
     >>> is_caustic("lye solution"), is_caustic("lard soap"), is_caustic("lye hominy")
     (True, False, False)
     """
-    words = plain(what).split()
+    words = [word for word in plain(what).split() if not _STRENGTH.fullmatch(word)]
     if any(f" {name} " in f" {' '.join(words)} " for name in _CAUSTIC):
         return True
     behind = [*words[1:], ""]
@@ -55,10 +60,14 @@ def is_never_eaten(what: str) -> bool:
 
     >>> is_never_eaten("lard soap"), is_never_eaten("apple butter")
     (True, False)
+    >>> is_never_eaten("freezer tape")
+    True
     """
     said = f" {plain(what)} "
     others = (*_FOR_THE_SKIN, *_FOR_THE_HOUSE)
-    return is_caustic(what) or any(f" {name} " in said for name in others)
+    if is_caustic(what) or any(f" {name} " in said for name in others):
+        return True
+    return is_of_the_house(what)
 
 
 def not_eaten(lot: Lot) -> Refusal:

@@ -28,6 +28,7 @@ from stillroom.stock.no_process_needed import (
     may_be_kept_dry,
     needs_no_process,
 )
+from stillroom.stock.not_food import is_never_eaten
 from stillroom.stock.sorts import kind_of
 from stillroom.stock.to_mind import to_mind
 from stillroom.stock.unknown_process import may_be_home_canned
@@ -371,6 +372,8 @@ def _understood(thing: Incoming) -> list[tuple[str, str]]:
 def keeping_words(thing: Incoming) -> str:
     """Say until when something that came in keeps, as far as that is published."""
     kept = keeps(_lot(thing), thing.place)
+    if kept.until is None and is_never_eaten(thing.what):
+        return kept.words
     if kept.until is None:
         return f"not known: {kept.words}"
     until = said_day(kept.until.isoformat())

@@ -14,10 +14,13 @@ from stillroom.book.words import plain
 from stillroom.stock.amounts import Measure
 from stillroom.stock.due import is_jar
 from stillroom.stock.events import Kind
+from stillroom.stock.household import are_canning_lids, head_of, is_of_the_house
 from stillroom.stock.making import product_kind
 from stillroom.stock.not_food import is_caustic
 
 _SIZES = r"(?:half[\s-]?pint|half[\s-]?gallon|pint|quart)"
+_STRENGTH = re.compile(r"\s+[0-9.]+\s*(?:%|percent).*$")
+"""Behind vinegar: "vinegar 5% acidity"."""
 
 
 def without_size(what: str) -> str:
@@ -38,14 +41,14 @@ def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
     >>> kind_of("regular lids", Measure(unit=Unit.PIECES), bought=True)
     <Kind.LIDS: 'lids'>
     """
-    words = without_size(what).lower().split()
-    if words and words[-1] in ("lid", "lids"):
+    words = _STRENGTH.sub("", without_size(what).lower()).split()
+    if are_canning_lids(without_size(what)):
         return Kind.LIDS
-    if words and words[-1] in ("jar", "jars"):
+    if head_of(without_size(what))[-1:] == ["jar"]:
         return Kind.JARS
     if is_jar(measure.part) or measure.part == "jar":
         return Kind.FILLED
-    if is_caustic(what):
+    if is_caustic(what) or is_of_the_house(what):
         return Kind.BOUGHT
     if plain(what) in produce_names() or plain(what) in other_raw_food():
         return Kind.RAW

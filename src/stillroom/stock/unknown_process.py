@@ -32,6 +32,7 @@ from stillroom.stock.no_process_needed import (
     may_be_kept_dry,
     needs_no_process,
 )
+from stillroom.stock.not_food import is_never_eaten
 
 PROCESS_UNKNOWN_SOURCE = (
     "USDA Complete Guide Guide 1 (low-acid and tomato foods that were canned otherwise "
@@ -110,7 +111,7 @@ def may_be_canned(what: str, *, jars: bool = True) -> bool:
     (True, False)
     """
     words = tokens(what)
-    if " ".join(words) in _SURELY_DRY:
+    if " ".join(words) in _SURELY_DRY or is_never_eaten(what):
         return False
     if not jars and not is_poured(what):
         return False

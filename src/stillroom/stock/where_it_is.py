@@ -24,6 +24,8 @@ _PLACES = (
     ),
     *("bathroom", "laundry", "closet", "counter", "hutch", "workshop", "studio"),
     *("basement", "rack", "crate", "table", "loft", "clamp", "garage", "drawer"),
+    *("smokehouse", "springhouse", "greenhouse", "granary", "storeroom", "mudroom"),
+    *("hallway", "stable", "coop", "hayloft", "silo"),
 )
 _IN = re.compile(r"(?i)^(?:in|at|on)\s+(?:the\s+)?(?P<place>.+)$")
 _EACH_BEFORE = re.compile(

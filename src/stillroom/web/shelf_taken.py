@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -15,6 +16,7 @@ from stillroom.stock.day_shelf import (
     day_shelf,
     is_unknown,
     look_at_first,
+    stood_too_long,
     with_room,
 )
 from stillroom.stock.fold import Stock
@@ -37,6 +39,8 @@ class ShelfTaken:
     """Things of which no date says whether they are still good."""
     left: str = ""
     """What of the stock a day has no lines for, as a sentence."""
+    past: str = ""
+    """What stood too long to be eaten and is left out, as a sentence."""
 
     @property
     def words(self) -> str:
@@ -52,11 +56,11 @@ class ShelfTaken:
         return f"{counted(self.taken, 'line')} {come} from Stock."
 
 
-def take_shelf(tree: Tree, stock: Stock) -> ShelfTaken:
+def take_shelf(tree: Tree, stock: Stock, at: dt.datetime) -> ShelfTaken:
     """Put what is on hand into the shelf of the form, in place of what is the same."""
     typed = [row for row in tree["shelf"] if any(row.values())]
     stays = [row for row in typed if is_unknown(stock, _said(row))]
-    there = day_shelf(stock)
+    there = day_shelf(stock, at)
     lots, left = with_room(there, MOST - len(stays))
     taken = _rows(lots)
     gone = [
@@ -66,8 +70,11 @@ def take_shelf(tree: Tree, stock: Stock) -> ShelfTaken:
         and not any(same_thing(_said(row), lot.what) for lot in there)
     ]
     tree["shelf"] = [*taken, *stays]
-    fresh = look_at_first(stock)
-    return ShelfTaken(len(taken), _once(map(_said, stays)), _once(gone), fresh, left)
+    fresh = look_at_first(stock, at)
+    past = stood_too_long(stock, at)
+    return ShelfTaken(
+        len(taken), _once(map(_said, stays)), _once(gone), fresh, left, past
+    )
 
 
 def _said(row: Row) -> str:

@@ -129,6 +129,7 @@ def cover(
                         "what": row.what,
                         "jar": row.part,
                         "on_hand": row.on_hand,
+                        "past_eating": row.past,
                         "a_week": row.a_week,
                         "weeks": row.weeks,
                         "new_in_weeks": row.next_in_weeks,

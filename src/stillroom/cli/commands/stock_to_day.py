@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from stillroom.cli.booking import agreed
+from stillroom.cli.booking import agreed, now
 from stillroom.cli.kept import database, kept
 from stillroom.cli.paragraphs import columns, say
 from stillroom.in_a_list import all_of
@@ -23,6 +23,7 @@ from stillroom.stock.day_shelf import (
     day_shelf,
     is_unknown,
     look_at_first,
+    stood_too_long,
     with_room,
 )
 from stillroom.stock.handle import stock_now
@@ -41,14 +42,16 @@ def to_day(file: Path | None, yes: bool, db: str) -> None:
     with kept(db) as records:
         seen = records.days.newest()
         stock = stock_now(records.ledger)
-        shelf = day_shelf(stock)
+        at = now()
+        shelf, past = day_shelf(stock, at), stood_too_long(stock, at)
         if seen is None:
             raise Unreadable(
                 "no day is kept here yet: begin one with stillroom serve, or give the "
                 "record that has it with --db"
             )
         if not shelf:
-            raise Unreadable("nothing is on hand that a batch could draw on")
+            none = "nothing is on hand that a batch could draw on"
+            raise Unreadable(f"{none}. {past}".strip())
         day = read_day(seen.text)
         stays = tuple(lot for lot in day.shelf if is_unknown(stock, lot.what))
         there = {lot.what for lot in shelf}
@@ -58,7 +61,9 @@ def to_day(file: Path | None, yes: bool, db: str) -> None:
         columns([(_day_quantity(lot), lot.what, lot.name) for lot in shelf])
         if left:
             say(left)
-        if fresh := look_at_first(stock):
+        if past:
+            say(past)
+        if fresh := look_at_first(stock, at):
             say(
                 f"Look at first: {all_of(fresh)}. It is fresh, and nobody prints how "
                 "long it keeps: discard what is doubtful."

@@ -64,7 +64,7 @@ def _take_from_stock(request: Request, tree: Tree) -> ShelfTaken | None:
     if request.app.state.records is None:
         return None
     with kept_stock(request).reading() as stock:
-        return take_shelf(tree, stock)
+        return take_shelf(tree, stock, now_of(request))
 
 
 def _begins_small(request: Request) -> bool:

@@ -37,6 +37,7 @@ def test_how_far_one_jar_goes_is_said_of_one(size: str):
         what="plum jelly",
         part=size,
         on_hand=1,
+        past=0,
         used=0,
         weeks_looked=10,
         gone=(),

@@ -478,7 +478,7 @@ def test_the_judge_counts_hands_from_now_on(two_people):
 
 def test_a_late_step_that_is_not_in_the_plan_is_refused(two_people):
     problem, answer = two_people
-    with pytest.raises(Unreadable, match="there are"):
+    with pytest.raises(Unreadable, match="of jelly-1 it has"):
         as_planned(problem, answer.timetable, 40, late_min={("jelly-1", "stir"): 5})
     first = min(answer.timetable.steps, key=lambda s: s.start_min)
     key = (first.batch, first.step)

@@ -99,6 +99,7 @@ def _take(shelf: ShelfModel, deed: Deed, now: dt.datetime) -> Verdict:
     stays |= way in INTO_A_MOUTH and (warm or shelf.held_in_doubt(code))
     stays |= way in INTO_A_MOUTH and deed.place in too_late_at(shelf, code, now)
     stays |= way in TO_OTHERS and (shelf.held(code) or deed.place == ASIDE)
+    stays |= way in ("eaten", "tasted") and shelf.lots[code].what == "lids"
     if stays:
         return Verdict(Does.NO)
     return Verdict(Does.BOOKS, {(code, deed.place): -shelf.number(deed)})

@@ -80,7 +80,7 @@ def test_of_two_things_that_were_wrong_the_last_says_what_is_done(client, kitche
     both = words(doubt(client, Doubt.WATER_LOW.value).text)
     assert "on hold: wrong time" in first
     assert "on hold: wrong time, water below the lids" in both
-    low = "Treat it as a wrong process"
+    low = "treat the jars as of a wrong process"
     assert low not in first
     assert low in both
 

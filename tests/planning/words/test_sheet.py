@@ -143,20 +143,9 @@ def test_of_a_load_without_its_process_no_process_is_told(sheet, plan):
     first = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
     out = first.boil_min + 2
     broke = replace(first, done_min=out, lift_min=out, out_min=out, fire_free_min=out)
-    heat = out + 30
-    by = heat - first.heat_min
-    after = replace(
-        first,
-        id="canner/9",
-        heat_min=heat,
-        lower_min=first.lower_min + by,
-        lowered_min=first.lowered_min + by,
-        boil_min=first.boil_min + by,
-        done_min=first.done_min + by,
-        fire_free_min=first.done_min + by,
-        lift_min=first.lift_min + by,
-        out_min=first.out_min + by,
-    )
+    alone = replace(plan.answer.timetable, loads=(first,), steps=())
+    (after,) = alone.moved(out + 30 - first.heat_min).loads
+    after = replace(after, id="canner/9")
     two = replace(plan.answer.timetable, loads=(broke, after), steps=())
     drawn = day_sheet(plan.problem, two)
     (told,) = [e for e in drawn.entries if e.load == first.id]

@@ -8,6 +8,7 @@ from dataclasses import replace
 from stillroom.planning.answering import Shown
 from stillroom.planning.bounding.beside import BoundBeside
 from stillroom.planning.bounding.bounds import Bound
+from stillroom.planning.cpsat.from_nothing import any_plan
 from stillroom.planning.cpsat.ruled_out import RuledOut
 from stillroom.planning.cpsat.solve import (
     Search,
@@ -28,6 +29,10 @@ SHARE_COUNTED = 0.74
 the bound between them. A second of it is about one of a core: see 0108."""
 SHARE_COUNTED_SMALL = 0.9
 """The same on a small day, whose bound and orders by hand take next to nothing."""
+SHARE_FROM_NOTHING = 0.3
+"""Of the time, at most, for any plan at all of a large day that has none by hand."""
+SHARE_AGAIN = 0.6
+"""Of what is left then, where even with its end open none is made by hand."""
 SHARES_OF_OPEN_END = (0.45, 0.35)
 """Shares of the time for a day with its end left open, where nothing fits by hand: the
 second where the first has come near to the day's hours."""
@@ -84,9 +89,8 @@ def searched(
     shown.beside = beside
     try:
         if start is None and not is_small(problem):
-            reached = _with_end_open(problem, search)
-            if reached is not None and not violations(problem, reached):
-                start = reached
+            start, reached = _begun_otherwise(problem, least, search)
+            if start is not None:
                 shown(start, least)
         if start is not None or not _is_far(problem, reached):
             found = find_timetable(
@@ -111,6 +115,37 @@ def searched(
     return found, known, reached
 
 
+def _begun_otherwise(
+    problem: Problem, least: int, search: Search
+) -> tuple[Timetable | None, Timetable | None]:
+    """
+    A plan to begin with where none is made by hand or by turns.
+
+    And the one that ends soonest of a longer day, where that was asked for.
+    """
+    start = _from_nothing(problem, least, search, SHARE_FROM_NOTHING, search.seed)
+    if start is not None:
+        return start, None
+    reached = _with_end_open(problem, search)
+    if reached is None:
+        seed = search.seed + 1  # else it would do the same again
+        return _from_nothing(problem, least, search, SHARE_AGAIN, seed), None
+    return (None if violations(problem, reached) else reached), reached
+
+
+def _from_nothing(
+    problem: Problem, least: int, search: Search, share: float, seed: int
+) -> Timetable | None:
+    """Any plan at all, of all rules of the day."""
+    seconds = share * search.left()
+    until = time.monotonic() + seconds
+    part = replace(search, seconds=seconds, until=until, seed=seed)
+    plan, spent_s = any_plan(problem, least, part)
+    if search.deterministic:
+        search.seconds -= spent_s
+    return plan
+
+
 def _with_end_open(problem: Problem, search: Search) -> Timetable | None:
     """The plan that ends soonest with the day's end left open; longer where near."""
     reached: Timetable | None = None
@@ -119,9 +154,11 @@ def _with_end_open(problem: Problem, search: Search) -> Timetable | None:
         part = replace(search, seconds=share * seconds)
         part.until = min(time.monotonic() + share * seconds, search.until)
         reached = with_end_open(problem, part, reached)
+        if (
+            reached is None
+        ):  # no plan by hand, however long the day: nothing was searched
+            break
         spent += share
-        if reached is None:
-            continue
         if _is_far(problem, reached) or not violations(problem, reached):
             break
     if search.deterministic:

@@ -11,6 +11,7 @@ Read `solve` first. It is the door; `variables` and `constraints` are the model,
     calm.py           free time in one piece, for the solver
     clash.py          when nothing fits: which rules cannot hold together
     constraints.py    the rules of the day for the solver, one small function each
+    from_nothing.py   any plan at all of a large day for which none is at hand
     give.py           the least that must give, shared among the hours of a day at once
     improve.py        the large search made of small ones
     loads.py          the canner for the solver

@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from benchmarks.event_by_event import run_one_day
+from stillroom.planning.day_odds.broken_limits import BrokenLimit, still_at_work
 from stillroom.planning.day_odds.odds import DoneBy, minutes_of_days, odds_of
 from stillroom.planning.day_odds.odds_promises import PromiseOdds
 from stillroom.planning.day_odds.odds_words import (
@@ -195,3 +196,36 @@ def test_what_is_told_other_people_is_the_hour_of_four_in_five(planned):
 )
 def test_a_chance_is_a_number_where_a_number_says_something(share, said):
     assert chance_words(share) == said
+
+
+def test_a_day_that_is_too_full_is_not_one_to_keep(planned):
+    """One promise and one hour to leave, each just kept often enough and just not."""
+    problem, plan = planned
+    odds = replace(odds_of(problem, plan, days=10), likely_min=80, broken=())
+    leaves = BrokenLimit(
+        kind="Anna leaves in time", times_a_day=0.5, over_min=9, share_of_days=0.5
+    )
+    pears = PromiseOdds(product="pears", minute=180, chance=0.5)
+    kept = replace(odds, promises=(pears,), broken=(leaves,))
+    assert odds_sentence(kept, "08:00").endswith("Tell people 9:20; keep the plan.")
+    missed = replace(kept, promises=(replace(pears, chance=0.49),))
+    assert odds_sentence(missed, "08:00").endswith(
+        "Tell people 9:20; but this day is too full: more often than not the promise "
+        "of pears by 11:00 is missed. Leave a batch out, let somebody stay longer, or "
+        "promise a later hour; What if shows what each brings."
+    )
+    late = replace(missed, broken=(replace(leaves, share_of_days=0.51),))
+    assert (
+        "the promise of pears by 11:00 is missed and Anna is still at work past the "
+        "hour to leave. Leave"
+    ) in odds_sentence(late, "08:00")
+
+
+def test_who_leaves_too_late_is_told_by_the_simulation_itself(planned):
+    problem, plan = planned
+    people = tuple(replace(p, leaves_min=plan.finish_min - 20) for p in problem.people)
+    early = odds_of(replace(problem, people=people), plan, days=200)
+    who = still_at_work(early.broken, 0.5)
+    assert who
+    assert set(who) <= {p.id for p in problem.people}
+    assert still_at_work(early.broken, 1.0) == ()

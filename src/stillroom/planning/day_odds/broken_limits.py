@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,6 +19,10 @@ DAYS_FOR_HANDS = 500
 """Over-asked hands are counted on the first so many days."""
 
 
+LEAVES_IN_TIME = "leaves in time"
+"""Said behind a name."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BrokenLimit:
     """One kind of limit, and how it fares."""
@@ -30,6 +34,15 @@ class BrokenLimit:
     """By how much on average where it is broken. [min]"""
     share_of_days: float
     """On which it is broken at least once."""
+
+
+def still_at_work(broken: Iterable[BrokenLimit], share: float) -> tuple[str, ...]:
+    """Who is still at work at the hour they leave by, on more than a share of days."""
+    return tuple(
+        one.kind.removesuffix(LEAVES_IN_TIME).strip()
+        for one in broken
+        if one.kind.endswith(LEAVES_IN_TIME) and one.share_of_days > share
+    )
 
 
 def broken_limits(
@@ -109,7 +122,7 @@ def _overruns(
         if work:
             last = np.max([end[n] for n in work], axis=0)
             planned = max(net.nodes[n].end_min for n in work)
-            yield f"{person.id} leaves in time", planned, last - person.leaves_min
+            yield f"{person.id} {LEAVES_IN_TIME}", planned, last - person.leaves_min
         latest = max((r.latest_start_min for r in person.breaks), default=0)
         for n in mine:
             if net.nodes[n].part is Part.BREAK:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from stillroom.capital import capital
+from stillroom.in_a_list import all_of
+from stillroom.planning.day_odds.broken_limits import still_at_work
 from stillroom.planning.day_odds.odds import Odds
 from stillroom.planning.day_odds.odds_promises import PromiseOdds
 from stillroom.planning.day_odds.one_more import OneMore
@@ -17,6 +19,9 @@ from stillroom.planning.which_batches.not_made import NotMade
 
 HARDLY_EVER, NEARLY_ALWAYS = 0.005, 0.995
 """Up to and from these shares a chance is not told in numbers: not 0 or 100 of 100."""
+MORE_OFTEN_THAN_NOT = 0.5
+"""A promise that is missed, or an hour that is passed, on more days than that makes the
+day too full: a plan like that is not one to keep."""
 OFTEN_A_DAY = 0.05
 """Limits that give way less often are not told of, but for a program."""
 MATTERS_IN_ORDER = (
@@ -51,7 +56,28 @@ def odds_sentence(odds: Odds, starts_at: str) -> str:
         f"{wanted}The plan ends at {planned}; of {odds.days:,} such days "
         f"{odds.chance_as_planned * 100:.0f} in 100 are over by then, half by "
         f"{even}, four in five by {likely} and nineteen in twenty by {sure}. Tell "
-        f"people {likely}; keep the plan."
+        f"people {likely}; {_keep_it_or_not(odds, starts_at)}"
+    )
+
+
+def _keep_it_or_not(odds: Odds, starts_at: str) -> str:
+    """Whether it is a plan to keep; where it is not, what to do instead."""
+    missed = [
+        f"{promise.product} by {clock_time(starts_at, promise.minute)}"
+        for promise in odds.promises
+        if 1 - promise.chance > MORE_OFTEN_THAN_NOT
+    ]
+    who = still_at_work(odds.broken, MORE_OFTEN_THAN_NOT)
+    if not missed and not who:
+        return "keep the plan."
+    are = "is" if len(who) == 1 else "are"
+    said = [f"the promise of {all_of(missed)} is missed"] if missed else []
+    if who:
+        said.append(f"{all_of(who)} {are} still at work past the hour to leave")
+    return (
+        f"but this day is too full: more often than not {all_of(said)}. Leave a batch "
+        "out, let somebody stay longer, or promise a later hour; What if shows what "
+        "each brings."
     )
 
 

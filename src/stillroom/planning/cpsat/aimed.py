@@ -199,6 +199,7 @@ def whole_day_solver(seed: int) -> cp_model.CpSolver:
     parameters.use_disjunctive_constraint_in_cumulative = False
     parameters.new_linear_propagation = False
     parameters.use_sat_inprocessing = False
+    parameters.exploit_best_solution = True  # what it has found it stays near: 0113
     return solver
 
 

@@ -68,7 +68,8 @@ _DISHES = frozenset(
     | {"date jam", "date butter", "date paste", "date spread", "date puree"}
     | {"pawpaw", "sapote", "ackee", "pinto", "pig", "coleslaw", "slaw", "mincemeat"}
     | {"menudo", "aspic", "ropa vieja", "poblano", "mirepoix", "sofrito", "falafel"}
-    | {"baba ganoush", "maple sap"}
+    | {"baba ganoush", "maple sap", "shepherd s pie", "cottage pie", "risotto"}
+    | {"pilaf", "frittata", "omelet", "omelette", "pierogi", "gnocchi"}
 )
 """Dishes and foods that the book has no row of and that are not acid: our own list."""
 _LAST_OF_LOW_ACID = frozenset(

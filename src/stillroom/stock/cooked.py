@@ -14,7 +14,7 @@ from stillroom.book.never import is_of_meat
 from stillroom.book.rendering import rendering_for
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
-from stillroom.stock.dish import dish, parts
+from stillroom.stock.dish import dish, may_be_cooked, parts
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
@@ -50,11 +50,14 @@ _BETWEEN = frozenset({"with", "and", "con", "in"})
 _LOOSE = ("", "crock", "tub", "bucket", "bag", "piece", "block", "roll")
 """Bottles and jars are closed, and have a hold of their own; cartons, tins, packets and
 pouches are a shop's."""
+_OR_DRY = '; if it is dry, and not cooked, write "kept dry" behind a comma'
 
 
-def cooked_caution(what: str, place: str, part: str) -> str:
+def cooked_caution(what: str, place: str, part: str, *, kept_dry: bool = False) -> str:
     """
     Return what is to be minded of such food on a shelf; empty for other food.
+
+    What is cooked as well as dry by its name is asked for in a tub, and is dry else.
 
     >>> cooked_caution("chicken soup", "porch", "")[:34]
     'cooked food that is not acid may s'
@@ -62,17 +65,20 @@ def cooked_caution(what: str, place: str, part: str) -> str:
     'fresh meat and fish may sta'
     >>> cooked_caution("soup", "fridge", ""), cooked_caution("bacon", "loft", "")
     ('', '')
+    >>> [bool(cooked_caution("macaroni", "loft", part)) for part in ("tub", "bag")]
+    [True, False]
     """
-    if part not in _LOOSE or cold_of(place) is not Cold.SHELF:
+    if part not in _LOOSE or kept_dry or cold_of(place) is not Cold.SHELF:
         return ""
-    food = "cooked food that is not acid" if _is_cooked(what) else ""
+    doubtful = part == "tub" and not _is_cooked(what) and may_be_cooked(what)
+    food = "cooked food that is not acid" if _is_cooked(what) or doubtful else ""
     food = food or ("fresh meat and fish" if _is_fresh_meat(what) else "")
     if not food:
         return ""
     return (
         f"{food} may stand out of the cold for {COOKED_WARM_H} h at most: carry it "
         "into the refrigerator or the freezer by then, and book that; what stood for "
-        f"longer is discarded untasted ({COOKED_SOURCE})"
+        f"longer is discarded untasted ({COOKED_SOURCE}){_OR_DRY if doubtful else ''}"
     )
 
 

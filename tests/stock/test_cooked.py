@@ -85,7 +85,7 @@ DRY_OR_NO_DISH = (
 CALLED_AFTER_MEAT = (
     *("duck eggs", "brown turkey figs", "oyster mushrooms", "beef tomatoes"),
     *("chicken eggs", "beef tallow", "cod liver oil", "lamb's lettuce", "fish pepper"),
-    *("rabbit pellets", "live chicken", "turkey rub"),
+    *("rabbit pellets", "turkey rub"),
     *("beef stock cubes", "chicken of the woods", "lamb's quarters", "goat cheese"),
 )
 STILL_MINDED = (
@@ -122,6 +122,11 @@ STILL_MINDED = (
         ("5 lb ground beef, freezer", False),
         ("3 bags chicken soup, pantry", True),
         ("2 pieces whole chickens, porch", True),
+        ("2 pieces whole chickens, barn", True),
+        ("3 chickens, pantry", True),
+        ("3 chickens, coop", False),
+        ("1 goat, barn", False),
+        ("5 lb ground beef, barn", True),
         ("3 bags chicken soup, freezer", False),
         ("2 rolls ground beef, pantry", True),
         ("2 bags beef jerky, pantry", False),

@@ -797,3 +797,74 @@ def test_vinegar_of_a_said_strength_is_bought_as_any(what):
     thing = propose(f"2 bottles {what}, pantry", today=TODAY).thing
     assert thing is not None
     assert thing.kind is Kind.BOUGHT
+
+
+@pytest.mark.parametrize(
+    ("said", "number", "what"),
+    [
+        *(("24 eggs", 24, "eggs"), ("2 dozen eggs", 24, "eggs")),
+        *(("6 brown eggs", 6, "brown eggs"), ("12 onions", 12, "onions")),
+        *(("3 chickens", 3, "chickens"), ("3 apple pies", 3, "apple pies")),
+    ],
+)
+def test_what_is_counted_needs_no_word_for_it(said, number, what):
+    thing = propose(f"{said}, fridge", today=TODAY).thing
+    assert thing is not None
+    assert (thing.number, thing.what, thing.measure.part) == (number, what, "")
+
+
+@pytest.mark.parametrize("said", ["2 dz eggs", "3 galons cider", "3 bxs lids"])
+def test_a_unit_with_a_slip_in_it_is_no_name_of_what_is_counted(said):
+    read = propose(f"{said}, fridge", today=TODAY)
+    assert read.thing is None
+    assert f"no unit is called {said.split()[1]!r}" in read.faults[0]
+    assert f'such as "{said[0]} dozen eggs"' in read.faults[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "part"),
+    [
+        ("9 quart jars pears with lids", "quart"),
+        ("9 quart jars of pears with new lids and bands", "quart"),
+        ("9 quarts pears with lids", "quart"),
+        ("9 jars pears with lids", "jar"),
+    ],
+)
+def test_what_stands_in_jars_with_lids_is_what_is_in_them(said, part):
+    thing = propose(f"{said}, cellar", today=TODAY).thing
+    assert thing is not None
+    assert (thing.number, thing.what, thing.measure.part) == (9, "pears", part)
+    assert thing.kind is Kind.FILLED
+
+
+def test_low_acid_jars_with_lids_are_on_hold_as_those_without_the_word():
+    (said,) = propose("9 quart jars beans with lids, cellar", today=TODAY).remarks
+    assert "on no list of what to eat" in said
+
+
+def test_jars_of_food_without_lids_are_asked_about():
+    read = propose("9 quart jars pears without lids, cellar", today=TODAY)
+    assert read.thing is None
+    assert "jars of food have lids" in read.faults[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "asked"),
+    [
+        ("16 oz jars", 'if they hold 16 oz by measure, write such as "24 pint jars"'),
+        ("16-oz jars", "says what one of the jars holds, and not how many there are"),
+        ("12 16 oz jars honey", '"12 jars honey, 16 oz each"'),
+        ("3 bags", 'write such as "3 bags of plums"'),
+        ("2 heads", 'write such as "2 heads of cabbage"'),
+    ],
+)
+def test_it_is_asked_how_many_of_what(said, asked):
+    read = propose(f"{said}, shed", today=TODAY)
+    assert read.thing is None
+    assert asked in read.faults[0]
+
+
+def test_honey_in_jars_is_weighed_as_the_question_says():
+    thing = propose("12 jars honey, 16 oz each, pantry", today=TODAY).thing
+    assert thing is not None
+    assert thing.measure.words(thing.number) == "12 jars (12 lb (5.44 kg))"

@@ -67,6 +67,7 @@ What a lot was put up by, and what is due for it::
     out_of_freezer.py     how long a lot was out of a freezer, or of the cold
     not_food.py           what is never eaten: lye, soap, and what is of the house
     household.py          things of house, garden and barn, by their names
+    animals.py            animals that are alive, by their names and where they are
     gauge.py              what a pressure gauge said
     gauge_said.py         what a gauge read, said later than it was booked
     late_gauge.py         what a gauge is held to that is typed in late
@@ -106,6 +107,8 @@ What is typed::
     where_it_is.py   which part is a place, and what stands beside it
     left_in_a_name.py
                      what of how much was left in a name, and not read
+    counted.py       what is counted, so that a number alone is enough
+    sized_things.py  things that are called by what they hold
     jars_or_measure.py
                      pints that may be jars or a measure
     what_went_in.py  lots and quantities that went into jars

@@ -14,6 +14,7 @@ from stillroom.book.never import is_of_meat
 from stillroom.book.rendering import rendering_for
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
+from stillroom.stock.animals import is_alive_at
 from stillroom.stock.dish import dish, may_be_cooked, parts
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
@@ -72,7 +73,8 @@ def cooked_caution(what: str, place: str, part: str, *, kept_dry: bool = False) 
         return ""
     doubtful = part == "tub" and not _is_cooked(what) and may_be_cooked(what)
     food = "cooked food that is not acid" if _is_cooked(what) or doubtful else ""
-    food = food or ("fresh meat and fish" if _is_fresh_meat(what) else "")
+    if not food and _is_fresh_meat(what) and not is_alive_at(what, place, part):
+        food = "fresh meat and fish"
     if not food:
         return ""
     return (

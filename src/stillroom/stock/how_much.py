@@ -6,10 +6,9 @@ import datetime as dt
 import re
 from dataclasses import dataclass, field
 
-from stillroom.book.words import plain
 from stillroom.jar_count import counted
 from stillroom.measures.number_words import in_digits
-from stillroom.measures.words import TRAPS, UNITS, Dimension
+from stillroom.measures.words import UNITS, Dimension
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import (
     MOST_PIECES,
@@ -17,9 +16,10 @@ from stillroom.stock.amounts import (
     Unit,
     measured,
 )
+from stillroom.stock.counted import counted_by_itself, of_what_words, trap_words
 from stillroom.stock.household import are_things
 from stillroom.stock.left_in_a_name import NO_FOOD, WITH_THINGS, left_in_a_name
-from stillroom.stock.sorts import produce_names, without_size
+from stillroom.stock.sized_things import sized_things
 from stillroom.stock.words import clean
 
 _PARTS = (
@@ -55,10 +55,17 @@ _FOR_A_VESSEL = re.compile(
 """Called by what it is for: "50 bag ties"; 50 bags of ties would be bags."""
 _NO_FOOD_IN = rf"(?!\s+{NO_FOOD})"
 _WITH_LIDS = re.compile(
-    r"(?i)^(?P<many>[0-9][0-9,]*)\s+(?P<what>(?:[^\W\d]\S*\s+)*?(?:jars?|lids?)\s+"
-    r"with(?:out)?\s+(?:[^\W\d]\S*\s+)*(?:lids?|bands?|rings?))$"
+    r"(?i)^(?P<many>[0-9][0-9,]*)\s+(?P<what>(?:[^\W\d]\S*\s+)*?"
+    r"(?:jars?|lids?|bands?)\s+(?:with(?:out)?|and|&)\s+(?:[^\W\d]\S*\s+)*"
+    r"(?:lids?|bands?|rings?))$"
 )
 """Empty jars, and lids, with what belongs to them: "12 jars with lids and bands"."""
+_LIDS_ON = re.compile(
+    r"(?i)^(?P<jars>[0-9].*?(?:jar|pint|quart|half[ -]?gallon)s?\s(?P<food>.*\S)"
+    r"(?<!\bjar)(?<!\bjars)(?<!\blid)(?<!\blids))\s+(?P<how>with|without)\s+"
+    r"(?:[^\W\d]\S*\s+)*(?:lids?|bands?)(?:\s+(?:and|&)\s+(?:lids?|bands?|rings?))?$"
+)
+"""Behind what is in jars: "9 quart jars pears with lids" are jars of pears."""
 _BEHIND_PART = {
     "jar": rf"{_NO_FOOD_IN}(?:\s+|$)",
     "head": r"\b(?!\s+cheese)\s*",  # which is a meat
@@ -121,6 +128,7 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
             f"{said[:60]!r}: {found[0].strip()!r} is no quantity: count it, measure it "
             "or weigh it, and write that alone"
         )
+    text = re.sub(r"^([0-9./½⅓⅔¼¾]+)-(?=(?:oz|ounce|lb|kg)s?\b)", r"\1 ", text)
     if text.startswith(("-", "\u2212")):
         raise Unreadable(f"{text[:40]!r} is less than nothing: give what came in")
     if found := _NAME_FIRST.match(text):  # "lye 5 lb"
@@ -130,6 +138,16 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
                 f'"8 half-pints {found["what"][:40]}", and "4 cups each" behind a comma'
             )
         text = f"{found['size']} {found['what']}"
+    if (closed := _LIDS_ON.match(text)) and not are_things(closed["food"]):
+        if closed["how"].lower() == "without":
+            raise Unreadable(
+                f"{said[:60]!r}: jars of food have lids: leave that out, or write of "
+                f'empty ones "{in_digits(said).split()[0]} jars without lids"'
+            )
+        text, as_jars = closed["jars"], True
+    if sized := sized_things(text):
+        reading.number, reading.what = _whole(sized[0], text), clean(sized[1], "what")
+        return
     rest = _for_a_vessel(text, reading) or _jars(text, reading, as_jars)
     if not rest:
         rest = _parts(text, reading)
@@ -149,8 +167,10 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
             f"{said[:60]!r} says with what, and not of what: write such as "
             '"12 jars plum jelly", or "12 pint jars with lids"'
         )
-    if not rest and reading.part in ("lid", "band", "jar", "roll"):
+    if not rest and reading.part:
         rest = counted(2, reading.part)[2:]
+        if reading.part not in ("lid", "band", "jar", "roll") and not are_things(rest):
+            raise Unreadable(of_what_words(said, reading.part))
     reading.what = clean(rest, "what")
     if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
         reading.part = ""  # 60 lids are 60 of lids
@@ -269,7 +289,9 @@ def _bulk(text: str, reading: Reading) -> str:
             raise Unreadable(
                 f"{text[:60]!r}: a decimal has a point: 2.5, not 2,5"
             ) from None
-        if fault := _trap(text, re.sub(r"^[0-9½⅓⅔¼¾./ ]+", "", text).split(" ")[0]):
+        if fault := trap_words(
+            text, re.sub(r"^[0-9½⅓⅔¼¾./ ]+", "", text).split(" ")[0]
+        ):
             raise Unreadable(fault) from None
         raise Unreadable(
             f"{text[:60]!r} does not begin with how much there is: write such as "
@@ -279,47 +301,8 @@ def _bulk(text: str, reading: Reading) -> str:
     if re.search(r"(?i)\sjar$", size) and _FOR_JARS.match(rest):
         return f"jar {rest}"
     if size.replace(",", "").isdigit():
-        _counted_by_itself(size, rest, text)
+        counted_by_itself(size, rest, text)
     return _OUT_OF_ITS_BOX.sub("", rest) if _BY_THE_BOX.search(size) else rest
-
-
-def _counted_by_itself(size: str, rest: str, text: str) -> None:
-    """A bare number is let in where the thing is counted; else its unit is missing."""
-    unit = re.sub(r"^[0-9]+/[0-9]+\s+", "", without_size(rest))
-    first, *others = unit.split(" ") if rest else ("",)
-    last = (others or [first])[-1].lower()
-    if are_things(rest):
-        return
-    if plain(rest) in produce_names() or last in (
-        "lid",
-        "lids",
-        "jar",
-        "jars",
-        "band",
-        "bands",
-    ):
-        return
-    if not rest:
-        raise Unreadable(
-            f"{text[:60]!r} says how many, and not of what: write such as "
-            f'"{size} lids" or "{size} lb pears"'
-        )
-    if fault := left_in_a_name(text, rest, Unit.PIECES):
-        raise Unreadable(fault)
-    if fault := _trap(text, first):
-        raise Unreadable(fault)
-    pieces = "piece" if size == "1" else "pieces"
-    raise Unreadable(
-        f"{text[:60]!r}: no unit is called {first[:30]!r}. For things that are counted "
-        f'write "{size} {pieces} {rest[:40]}"'
-    )
-
-
-def _trap(text: str, word: str) -> str:
-    """Say why a word is no unit that can be read; empty where it is none of those."""
-    name = word.lower().rstrip(".")
-    trap = TRAPS.get(name) or TRAPS.get(name.removesuffix("s"))
-    return f"{text[:60]!r}: {word[:30]!r} is not read: {trap}" if trap else ""
 
 
 def _longest_measure(text: str) -> tuple[str, str]:

@@ -13,6 +13,7 @@ import datetime as dt
 import re
 from dataclasses import dataclass, replace
 
+from stillroom.book.acid_foods import low_acid_but_for_a_slip
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Measure
 from stillroom.stock.commands import Incoming
@@ -181,6 +182,11 @@ def propose(
         return read
     dry = OR_KEPT_DRY if may_be_kept_dry(thing.what) else ""
     held = FOR_THE_COLD if is_for_the_cold(thing.what) else MAY_BE_LOW_ACID
+    if meant := low_acid_but_for_a_slip(thing.what):
+        held += (
+            f"; if {meant!r} is meant, write it so: no process is known of "
+            f"{thing.what!r}"
+        )
     remark = (held if doubtful else AS_THEY_STAND) + dry
     return replace(read, remarks=(*read.remarks, remark))
 

@@ -448,7 +448,11 @@ def test_jars_are_jars_however_their_size_and_make_are_said(said, words):
         ("1 sleeve lids", "not give what one holds"),
         ("3 1/2 boxes pectin", "not give what one holds"),
         ("1 gallon jug cider", "gives what one holds, and not how many"),
-        ("a few lids", "not read to the end"),
+        ("a few lids", "'a few' is no quantity"),
+        ("a couple of cabbages", "'a couple of' is no quantity"),
+        ("half bushel apples", 'write "25 lb"'),
+        ("2 boxes of lids", 'such as "24 lids"'),
+        ("1 case pint jars", '"1 case pint jars, 12 each"'),
         ("2 half-dozen eggs", "not read to the end"),
         ("9 pieces quarts green beans", "not read to the end"),
         ("about 20 jars plum jelly", "'about' is no quantity"),
@@ -868,3 +872,32 @@ def test_honey_in_jars_is_weighed_as_the_question_says():
     thing = propose("12 jars honey, 16 oz each, pantry", today=TODAY).thing
     assert thing is not None
     assert thing.measure.words(thing.number) == "12 jars (12 lb (5.44 kg))"
+
+
+@pytest.mark.parametrize(
+    ("said", "words", "what"),
+    [
+        ("2 loaves bread", "2 loaves", "bread"),
+        ("1 loaf of bread", "1 loaf", "bread"),
+        ("4 bread loaves", "4 loaves", "bread"),
+        ("3 onion braids", "3 braids", "onion"),
+        ("2 pans lasagna", "2 pans", "lasagna"),
+        ("1 pot of soup", "1 pot", "soup"),
+        ("1 pot roast", "1", "pot roast"),
+        ("3 wheels of cheese", "3 wheels", "cheese"),
+        ("1 paper bag of chamomile", "1 bag", "chamomile"),
+        ("10 pint freezer boxes corn", "10 boxes", "corn"),
+        ("4 quart containers soup", "4 containers", "soup"),
+        ("2 quart boxes strawberries", "8 cups", "strawberries"),
+        ("10# sugar", "10 lb (4.54 kg)", "sugar"),
+        ("eggs 3 dozen", "36", "eggs"),
+        ("2 trays of eggs, 30 each", "60", "eggs"),
+        ("1 case pint jars, 12 each", "12", "pint jars"),
+        ("2 boxes of lids, 12 each", "24", "lids"),
+        ("2 flats of strawberries, 12 pints each", "2 flats (48 cups)", "strawberries"),
+    ],
+)
+def test_what_comes_in_loaves_pans_boxes_and_flats_is_read_so(said, words, what):
+    thing = propose(f"{said}, freezer", today=TODAY).thing
+    assert thing is not None
+    assert (thing.measure.words(thing.number), thing.what) == (words, what)

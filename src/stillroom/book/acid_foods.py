@@ -37,7 +37,7 @@ _LAST_OF_LOW_ACID = frozenset(
     {"green", "cake", "pudding", "bread", "muffin", "brownie", "heart"}
 )
 """Last words of such food; bread flour is dry, and black heart cherries are fruit."""
-__WET_DISHES = frozenset({"soup", "stew"})
+_WET_DISHES = frozenset({"soup", "stew"})
 """What no kraut or pickle in it makes acid."""
 _OF_PLAIN_BUTTER = frozenset(
     {"canned", "home", "homemade", "bottled", "salted", "unsalted", "sweet", "cream"}
@@ -171,7 +171,7 @@ def _may_be(what: str) -> bool:
         return True
     words = tokens(what)
     in_vinegar = bool(_IN_VINEGAR & set(words)) and not (
-        is_of_meat(what) or {"pig", *__WET_DISHES} & set(words)
+        is_of_meat(what) or {"pig", *_WET_DISHES} & set(words)
     )
     says_nothing = _OF_SUGAR | _OF_PROPORTIONS if in_vinegar else _OF_SUGAR
     if _holds_any(words, (n for n in never_products() if n.what not in says_nothing)):

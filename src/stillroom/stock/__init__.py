@@ -103,7 +103,9 @@ What is shown::
 What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
+    reading.py       what has been read so far
     how_much.py      how much of what
+    in_parts.py      in what it comes: bags, boxes, braids
     where_it_is.py   which part is a place, and what stands beside it
     left_in_a_name.py
                      what of how much was left in a name, and not read

@@ -25,8 +25,8 @@ from stillroom.stock.out_of_freezer import out_of_the_cold
 
 COOKED_WARM_H = 2
 COOKED_SOURCE = (
-    "USDA Food Safety and Inspection Service: cooked food, meat and fish out of the "
-    "cold for 2 h at most (from memory)"
+    "USDA Food Safety and Inspection Service: cooked food, meat, fish and milk out of "
+    "the cold for 2 h at most (from memory)"
 )
 _CURED = frozenset(
     {"ham", "bacon", "prosciutto", "salami", "pastrami"}
@@ -44,11 +44,20 @@ _ALL_OF_IT = frozenset(
     {"powder", "mix", "seasoning", "rub", "food", "meal", "pellet", "sauce"}
 )
 """Of those words, what "and" joins nothing fresh to: a beef and vegetable soup mix."""
+_MILK = frozenset({"milk", "buttermilk", "cream", "yogurt", "yoghurt", "kefir"})
+"""Last words of what is kept in the cold; cheese that ages is not."""
+_NO_FRESH_MILK = frozenset(
+    {"dried", "dry", "powdered", "instant", "condensed", "evaporated", "canned", "uht"}
+    | {"coconut", "almond", "oat", "soy", "rice", "hemp", "maple", "honey", "stable"}
+)
 _IN_CUBES = frozenset({"bouillon", "stock", "broth"})
 _NOT_OF_MEAT = ("of the wood", "turkey tail", "lamb s quarter", "oyster plant")
 """Mushrooms and herbs that are called after it."""
 _BETWEEN = frozenset({"with", "and", "con", "in"})
-_LOOSE = ("", "crock", "tub", "bucket", "bag", "piece", "block", "roll")
+_LOOSE = (
+    *("", "crock", "tub", "bucket", "bag", "piece", "block", "roll", "loaf"),
+    *("container", "pan", "pot", "dish", "bowl", "tray"),
+)
 """Bottles and jars are closed, and have a hold of their own; cartons, tins, packets and
 pouches are a shop's."""
 _OR_DRY = '; if it is dry, and not cooked, write "kept dry" behind a comma'
@@ -75,6 +84,8 @@ def cooked_caution(what: str, place: str, part: str, *, kept_dry: bool = False) 
     food = "cooked food that is not acid" if _is_cooked(what) or doubtful else ""
     if not food and _is_fresh_meat(what) and not is_alive_at(what, place, part):
         food = "fresh meat and fish"
+    if not food and _is_fresh_milk(what):
+        food = "fresh milk and cream"
     if not food:
         return ""
     return (
@@ -129,6 +140,14 @@ def _is_fresh_meat(what: str) -> bool:
     if any(holds(words, phrase) for phrase in _NOT_OF_MEAT):
         return False
     return any(map(_is_fresh, parts(what, _BETWEEN)))
+
+
+def _is_fresh_milk(what: str) -> bool:
+    """Whether it is milk or cream that nobody dried or canned, by its name."""
+    words = tokens(what)
+    if needs_no_process(what) or _NO_FRESH_MILK & set(words):
+        return False
+    return bool(words) and words[-1] in _MILK
 
 
 def _is_fresh(words: list[str]) -> bool:

@@ -16,7 +16,17 @@ from stillroom.stock.animals import is_alive
 
 _COUNTED = frozenset(
     {"label", "tag", "sticker", "marker", "pen", "pencil", "clip", "towel", "rag"}
-    | {"apron", "glove", "mitt", "potholder", "napkin", "tarp", "wipe", "diaper"}
+    | {
+        "apron",
+        "glove",
+        "mitt",
+        "potholder",
+        "holder",
+        "napkin",
+        "tarp",
+        "wipe",
+        "diaper",
+    }
     | {"lifter", "funnel", "tong", "ladle", "spoon", "strainer", "sieve", "colander"}
     | {"thermometer", "scale", "timer", "knive", "knife", "peeler", "corer", "pitter"}
     | {"grinder", "mill", "press", "opener", "sealer", "cutter", "masher", "grater"}

@@ -11,7 +11,7 @@ from stillroom.measures.number_words import in_digits
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Unit
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.how_much import Reading
+from stillroom.stock.reading import Reading
 from stillroom.stock.sorts import other_raw_food, produce_names
 from stillroom.stock.unknown_process import may_be_canned
 

@@ -20,7 +20,8 @@ from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
 from stillroom.stock.for_the_cold import is_for_the_cold
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.how_much import Reading, each_holds, head
+from stillroom.stock.how_much import head
+from stillroom.stock.in_parts import what_one_holds
 from stillroom.stock.jars_or_measure import jars_or_measure
 from stillroom.stock.keeps import keeps
 from stillroom.stock.left_in_a_name import JAR_SIZE
@@ -30,6 +31,7 @@ from stillroom.stock.no_process_needed import (
     needs_no_process,
 )
 from stillroom.stock.not_food import is_never_eaten
+from stillroom.stock.reading import Reading, each_holds
 from stillroom.stock.sorts import kind_of
 from stillroom.stock.to_mind import to_mind
 from stillroom.stock.unknown_process import may_be_home_canned
@@ -304,9 +306,9 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
             "dried beans, corn, rice or noodles: leave those words out, and say what "
             "process it had"
         )
-    if fault := jars_or_measure(sentence, reading):
-        reading.faults.append(fault)
     sort = kind or (_kind(reading, measure) if reading.what else Kind.RAW)
+    asked = jars_or_measure(sentence, reading), what_one_holds(reading, sort)
+    reading.faults += [fault for fault in asked if fault]
     if sort is Kind.JARS and reading.each:
         reading.faults.append(
             f"{reading.what!r} are empty jars, which are counted, neither weighed nor "

@@ -132,6 +132,8 @@ STILL_MINDED = (
         ("4 containers chicken stock, pantry", True),
         ("1 pan lasagna, porch", True),
         ("1 pot of soup, kitchen", True),
+        ("2 rings of sausage, cellar", True),
+        ("6 cartons chicken broth, pantry", False),
         ("3 chickens, coop", False),
         ("1 goat, barn", False),
         ("5 lb ground beef, barn", True),

@@ -14,6 +14,7 @@ from stillroom.book.never import is_of_meat
 from stillroom.book.rendering import rendering_for
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
+from stillroom.stock.amounts import JAR_SIZES
 from stillroom.stock.animals import is_alive_at
 from stillroom.stock.dish import dish, may_be_cooked, parts
 from stillroom.stock.events import Kind
@@ -54,12 +55,11 @@ _IN_CUBES = frozenset({"bouillon", "stock", "broth"})
 _NOT_OF_MEAT = ("of the wood", "turkey tail", "lamb s quarter", "oyster plant")
 """Mushrooms and herbs that are called after it."""
 _BETWEEN = frozenset({"with", "and", "con", "in"})
-_LOOSE = (
-    *("", "crock", "tub", "bucket", "bag", "piece", "block", "roll", "loaf"),
-    *("container", "pan", "pot", "dish", "bowl", "tray"),
+_CLOSED = frozenset(
+    {"jar", *JAR_SIZES, "bottle", "jug", "carton", "tin", "packet", "pouch", "box"}
+    | {"pack", "package", "sleeve", "case"}
 )
-"""Bottles and jars are closed, and have a hold of their own; cartons, tins, packets and
-pouches are a shop's."""
+"""Bottles and jars have a hold of their own; the others are a shop's."""
 _OR_DRY = '; if it is dry, and not cooked, write "kept dry" behind a comma'
 
 
@@ -78,7 +78,7 @@ def cooked_caution(what: str, place: str, part: str, *, kept_dry: bool = False) 
     >>> [bool(cooked_caution("macaroni", "loft", part)) for part in ("tub", "bag")]
     [True, False]
     """
-    if part not in _LOOSE or kept_dry or cold_of(place) is not Cold.SHELF:
+    if part in _CLOSED or kept_dry or cold_of(place) is not Cold.SHELF:
         return ""
     doubtful = part == "tub" and not _is_cooked(what) and may_be_cooked(what)
     food = "cooked food that is not acid" if _is_cooked(what) or doubtful else ""
@@ -105,7 +105,7 @@ def cooked_and_warm(
     later mends nothing.
     """
     lot, made = stock.lots[code], stock.made(code)
-    if made is None or lot.kind is Kind.FILLED or lot.measure.part not in _LOOSE:
+    if made is None or lot.kind is Kind.FILLED or lot.measure.part in _CLOSED:
         return None
     if not _is_cooked(lot.what):
         return None

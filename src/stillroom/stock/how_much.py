@@ -9,7 +9,12 @@ from stillroom.measures.number_words import in_digits
 from stillroom.measures.words import UNITS, Dimension
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Absurd, measured
-from stillroom.stock.counted import counted_by_itself, of_what_words, trap_words
+from stillroom.stock.counted import (
+    counted_by_itself,
+    is_counted,
+    of_what_words,
+    trap_words,
+)
 from stillroom.stock.household import are_things
 from stillroom.stock.in_parts import BAGS_BEHIND, JAR_KINDS, NO_FOOD_IN, parts
 from stillroom.stock.left_in_a_name import NO_FOOD, WITH_THINGS, left_in_a_name
@@ -118,7 +123,7 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
         )
     if not rest and reading.part:
         rest = counted(2, reading.part)[2:]
-        if reading.part not in ("lid", "band", "jar", "roll") and not are_things(rest):
+        if reading.part not in ("lid", "band", "jar", "roll") and not is_counted(rest):
             raise Unreadable(of_what_words(said, reading.part))
     reading.what = clean(rest, "what")
     if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
@@ -213,6 +218,12 @@ def _bulk(text: str, reading: Reading) -> str:
             text, re.sub(r"^[0-9½⅓⅔¼¾./ ]+", "", text).split(" ")[0]
         ):
             raise Unreadable(fault) from None
+        if part := re.match(r"(1/[0-9]+|3/4|[½⅓⅔¼¾])\s+(\S.*)", text):
+            raise Unreadable(
+                f"{text[:60]!r}: {part[1]} of one is no count, and has no unit: weigh "
+                f'it or measure it, such as "80 lb {part[2][:40]}", or write "1 piece '
+                f'half {part[2][:40]}"'
+            ) from None
         raise Unreadable(
             f"{text[:60]!r} does not begin with how much there is: write such as "
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'

@@ -39,16 +39,19 @@ _PARTS = (
     *("bottle", "tub", "crate", "bin", "sack", "bucket", "carton", "tin"),
     *("bar", "block", "crock", "jug", "roll", "head", "ear", "bunch", "braid"),
     *("container", "loaf", "wheel", "pan", "pot", "dish", "bowl", "string"),
+    *("rope", "wreath", "stalk", "clove", "bulb", "slab", "side", "ring", "ball"),
+    *("log", "cake"),
     *HOLD_SEVERAL,
 )
 _WITH_OF = frozenset(
     {"pot", "dish", "bowl", "string", "case", "tray", "basket", "flat", "sleeve"}
+    | {"side", "ring", "ball", "cake", "clove"}
 )
 """One of these is "a pot of soup": a pot roast and a dish towel are other things."""
-_ALSO_THINGS = _WITH_OF | {"container", "loaf", "wheel", "pan"}
+_ALSO_THINGS = _WITH_OF | {"container", "loaf", "wheel", "pan", "rope", "log"}
 _BAG_KINDS = (
     r"(?:(?:freezer|storage|vacuum|half|quart|gallon|qt|gal|pint|sized?|paper|plastic|"
-    r"cloth|mesh|burlap|zip|zipper|small|big|large|brown)[\s-]+)*"
+    r"cloth|mesh|burlap|zip|zipper|ziplock|lock|top|vac|small|big|large|brown)[\s-]+)*"
 )
 """What is said before "bags" of their size says not what is in them."""
 _BOX_SIZES = r"(?:(?:half|pint|pt|quart|qt|gallon|gal|small|large)[\s-]+)*"
@@ -67,6 +70,7 @@ _BEHIND_PART = {
 _KINDS = {
     "bag": _BAG_KINDS,
     "jar": JAR_KINDS,
+    **dict.fromkeys(("pack", "package", "packet", "pouch"), _BAG_KINDS),
     "box": _BOX_KINDS,
     "container": rf"{_BOX_SIZES}(?:(?:freezer|storage|plastic)[\s-]+)?",
 }

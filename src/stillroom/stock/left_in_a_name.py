@@ -30,6 +30,10 @@ _VESSEL_OF = re.compile(
     rf"(?:[0-9½⅓⅔¼¾./]+\s+)?{_VESSEL}\s+\S"
 )
 _EACH_OF = re.compile(rf"(?i)^(?:{_VESSEL}\s+of|{_NEVER_A_NAME})\s+\S")
+_BAGS_OF = re.compile(
+    r"(?i)^(?:[a-z-]+\s+){1,2}(?:bags|boxes|containers|buckets|jugs|packs)\s+\S"
+)
+"""Behind a measure, with a word before it that says of what kind they are."""
 _JARS_OF = re.compile(rf"(?i)(?<!\S)jars?\s+(?!{NO_FOOD})\S")
 _JARS = re.compile(r"(?i)(?<!\S)jars?$")
 _SOME = re.compile(
@@ -141,7 +145,9 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
             f"{typed} has a second quantity, {size!r}: say one thing at a time, and "
             'what one bag or box holds behind a comma: "6 bags plum juice, 5 cups each"'
         )
-    if measured and _VESSEL_OF.match(what) and _EACH_OF.match(what):
+    if measured and (
+        _BAGS_OF.match(what) or (_VESSEL_OF.match(what) and _EACH_OF.match(what))
+    ):
         return (
             f"{typed} gives what one holds, and not how many there are: write such as "
             '"1 bag sugar, 25 lb each" or "25 lb sugar"'

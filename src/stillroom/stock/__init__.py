@@ -97,6 +97,7 @@ What is shown::
     by_supplier.py
                   all that came from one supplier, and what became of it
     told.py       each entry in a plain sentence
+    clock_here.py clock times of a lot by the clock of who looks
     how_long_ago.py
                   moments and spans in words
 

@@ -105,6 +105,7 @@ What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
     reading.py       what has been read so far
+    said_done.py     what was done: it came in, or went out
     how_much.py      how much of what
     in_parts.py      in what it comes: bags, boxes, braids
     where_it_is.py   which part is a place, and what stands beside it

@@ -19,6 +19,7 @@ from stillroom.stock.household import are_things
 from stillroom.stock.in_parts import BAGS_BEHIND, JAR_KINDS, NO_FOOD_IN, parts
 from stillroom.stock.left_in_a_name import NO_FOOD, WITH_THINGS, left_in_a_name
 from stillroom.stock.reading import NUMBER, Reading, longest_measure, whole
+from stillroom.stock.said_done import what_came_in
 from stillroom.stock.sized_things import sized_things
 from stillroom.stock.words import clean
 
@@ -62,6 +63,25 @@ _SOME = re.compile(
     r"plenty)\s+(?:of\s+)?(?=\S)"
 )
 """Nor is what nobody counted."""
+_PART_OF_ONE = re.compile(
+    r"(?P<part>1/[0-9]+|3/4|[½⅓⅔¼¾]|[0-9]+(?:\.[0-9]+|\s1/2))\s+"
+    rf"(?:(?:{WITH_THINGS}|box|sack|jar|packet|package|pouch)(?:e?s)?\s+(?:of\s+)?)?(?P<what>\S.*)$"
+)
+"""Of what is counted: half a hog, half a sack of potatoes."""
+_SHORT = tuple(
+    (re.compile(rf"(?i)^(?P<number>[0-9][0-9,./½⅓⅔¼¾ ]*?){short}"), long)
+    for short, long in (
+        (r"\s*#\s*(?=[^\W\d])", "lb "),
+        (r"-(?=(?:oz|ounce|lb|kg)s?\b)", ""),
+        (r"\s*(?:pkg|pk)s?\b\.?(?=\s+\S)", "packages"),
+        (r"\s*(?:pkt|pckt)s?\b\.?(?=\s+\S)", "packets"),
+        (r"\s*(?:bx|bxs)\b\.?(?=\s+\S)", "boxes"),
+        (r"\s*(?:btl)s?\b\.?(?=\s+\S)", "bottles"),
+        (r"\s*pcs?\b\.?(?=\s+\S)", "pieces"),
+        (r"\s+(?:ct|count)\b\.?\s+(?=[^\W\d])", ""),
+    )
+)
+"""Behind a number: how it is written short, and what it is."""
 _PRICE_BEHIND = re.compile(
     r"(?i)\s(?:(?:for|at|@)\s*)?"
     r"(?P<price>[$£€]\s?[0-9]+(?:[.,][0-9]{2})?|[0-9]+[.,][0-9]{2})$"
@@ -72,17 +92,16 @@ _PRICE_BEHIND = re.compile(
 def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     """Read how much of what."""
     said = text.strip()
-    text = in_digits(said)
+    came, in_jars = what_came_in(said)
+    text, as_jars = _written_out(in_digits(came)), as_jars or in_jars
     if not text:
         raise Unreadable("nothing is written there: say how much of what")
-    if found := _ABOUT.match(text) or _SOME.match(said):
+    if found := _ABOUT.match(text) or _SOME.match(came):
         raise Unreadable(
             f"{said[:60]!r}: {found[0].strip()!r} is no quantity, and does not say how "
             "much there is: count it, measure it or weigh it, and write that alone, "
             'such as "25 lb pears" or "12 jars plum jelly"'
         )
-    text = re.sub(r"^([0-9./½⅓⅔¼¾]+)\s*#\s*(?=[^\W\d])", r"\1 lb ", text)  # "10# sugar"
-    text = re.sub(r"^([0-9./½⅓⅔¼¾]+)-(?=(?:oz|ounce|lb|kg)s?\b)", r"\1 ", text)
     if text.startswith(("-", "\u2212")):
         raise Unreadable(f"{text[:40]!r} is less than nothing: give what came in")
     if found := _NAME_FIRST.match(text):  # "lye 5 lb"
@@ -128,6 +147,20 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     reading.what = clean(rest, "what")
     if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
         reading.part = ""  # 60 lids are 60 of lids
+
+
+def _written_out(text: str) -> str:
+    """
+    Write out what is short behind a number.
+
+    >>> _written_out("10# sugar"), _written_out("3 pkgs yeast")
+    ('10 lb sugar', '3 packages yeast')
+    >>> _written_out("12 ct eggs"), _written_out("16-oz jars")
+    ('12 eggs', '16 oz jars')
+    """
+    for short, long in _SHORT:
+        text = short.sub(rf"\g<number> {long}", text, count=1)
+    return text
 
 
 def _for_a_vessel(text: str, reading: Reading) -> str:
@@ -218,11 +251,12 @@ def _bulk(text: str, reading: Reading) -> str:
             text, re.sub(r"^[0-9½⅓⅔¼¾./ ]+", "", text).split(" ")[0]
         ):
             raise Unreadable(fault) from None
-        if part := re.match(r"(1/[0-9]+|3/4|[½⅓⅔¼¾])\s+(\S.*)", text):
+        if part := _PART_OF_ONE.match(text):
+            what = part["what"][:40]
             raise Unreadable(
-                f"{text[:60]!r}: {part[1]} of one is no count, and has no unit: weigh "
-                f'it or measure it, such as "80 lb {part[2][:40]}", or write "1 piece '
-                f'half {part[2][:40]}"'
+                f"{text[:60]!r}: {part['part']} of one is no count, and has no unit: "
+                f'weigh it or measure it, such as "80 lb {what}"'
+                + (f', or write "1 piece half {what}"' if is_counted(what) else "")
             ) from None
         raise Unreadable(
             f"{text[:60]!r} does not begin with how much there is: write such as "

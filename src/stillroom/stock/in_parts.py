@@ -40,7 +40,7 @@ _PARTS = (
     *("bar", "block", "crock", "jug", "roll", "head", "ear", "bunch", "braid"),
     *("container", "loaf", "wheel", "pan", "pot", "dish", "bowl", "string"),
     *("rope", "wreath", "stalk", "clove", "bulb", "slab", "side", "ring", "ball"),
-    *("log", "cake"),
+    *("log", "cake", "bale", "hive"),
     *HOLD_SEVERAL,
 )
 _WITH_OF = frozenset(

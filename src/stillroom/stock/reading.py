@@ -13,6 +13,8 @@ HOLD_SEVERAL = ("flat", "case", "basket", "punnet", "tray", "sleeve")
 """Of those it is asked what one holds."""
 BOXES = ("box", "carton", "crate", "pack", "packet", "package", "pouch", "bag", "tin")
 """Of what is counted one of these may hold several, where that is said."""
+BETWEEN = re.compile(r",(?=\s|[^\W\d])|;|\n")
+"""Between the parts of a sentence; in "1,200" it is none."""
 NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
 
 

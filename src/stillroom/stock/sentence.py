@@ -31,7 +31,7 @@ from stillroom.stock.no_process_needed import (
     needs_no_process,
 )
 from stillroom.stock.not_food import is_never_eaten
-from stillroom.stock.reading import Reading, each_holds
+from stillroom.stock.reading import BETWEEN, Reading, each_holds
 from stillroom.stock.sorts import kind_of
 from stillroom.stock.to_mind import to_mind
 from stillroom.stock.unknown_process import may_be_home_canned
@@ -157,7 +157,7 @@ def propose(
             f"{LONGEST_SENTENCE}: say one thing at a time, or give a CSV file"
         )
         return Proposal(sentence[:60] + "...", None, (), (fault,))
-    parts = [p.strip() for p in re.split(r",(?=\s)|;|\n", sentence)]
+    parts = [p.strip() for p in BETWEEN.split(sentence)]
     unfolded = _EACH_BEHIND.sub(r", \g<each>", parts[0])
     parts[:1] = unfolded.split(", ")
     first, *others = [one for part in parts for one in _without_day(part)]

@@ -434,6 +434,7 @@ def test_jars_are_jars_however_their_size_and_make_are_said(said, words):
     [
         ("4 litre jars green beans", "how many jars, or of which size"),
         ("9 500 ml jars green beans", "jars of 500 ml have no word of their own"),
+        ("6 x 500ml jars pears", 'write "6 jars pears", and their size behind'),
         ("9 pieces jelly jars green beans", "how many jars, or of which size"),
         ("9 cans of green beans", "jars, or tins from a shop"),
         ("9 pieces cans of green beans", "jars, or tins from a shop"),

@@ -58,6 +58,7 @@ def first(farm: Farm) -> list[str]:
         *("3 jars minestrone, pantry", "2 jars lentils, pantry"),
         *("7 quart jars greenbeans, cellar", "3 jars brocoli, pantry"),
         *("6 pint jars tomatoe sauce, pantry", "4 jars spagetti sauce, pantry"),
+        *("4 jars lima beens, pantry", "4 jars roast beaf, pantry"),
         *("5 jars carots, pantry", "2 jars asparagas, cellar, from Ida"),
         *("3 jars dal, pantry", "2 jars chana masala, pantry"),
         *("2 jars chicken garam masala, pantry", "2 jars ready meal, pantry"),

@@ -19,6 +19,8 @@ _SURELY_ALIKE = 0.82
 """Where a consonant is another: Maine is no mince."""
 _FEWEST = 5
 """Of letters: of fewer one slip makes another word."""
+_STAPLES = ("bean", "beet", "beef")
+"""Short ones that are put up so often that a wrong vowel in them is read too."""
 _LAST_OF_TWO = frozenset(
     {"bean", "pea", "corn", "potato", "soup", "stew", "sauce", "broth", "stock"}
     | {"meat", "squash", "pumpkin"}
@@ -40,14 +42,19 @@ def as_spelled(what: str, known: frozenset[str]) -> str:
     ('green bean', 'green bean')
     >>> as_spelled("brocoli soup", known), as_spelled("plum wine", known)
     ('broccoli soup', 'plum wine')
+    >>> as_spelled("lima beens", known), as_spelled("root beer", known)
+    ('lima bean', 'root beer')
     """
     return " ".join(_spelled(word, known) for word in tokens(what))
 
 
 @lru_cache(maxsize=1024)
 def _spelled(word: str, known: frozenset[str]) -> str:
-    if len(word) < _FEWEST or word in known or word in _OTHERS:
+    if word in known or word in _OTHERS:
         return word
+    if len(word) < _FEWEST:
+        alike = (name for name in _STAPLES if len(name) == len(word))
+        return next((name for name in alike if _bones(name) == _bones(word)), word)
     for last in _LAST_OF_TWO:
         first = word.removesuffix(last)
         if len(first) > 2 and first != word:

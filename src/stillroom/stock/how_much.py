@@ -71,6 +71,7 @@ _PART_OF_ONE = re.compile(
 _SHORT = tuple(
     (re.compile(rf"(?i)^(?P<number>[0-9][0-9,./½⅓⅔¼¾ ]*?){short}"), long)
     for short, long in (
+        (r"\s*[x×]\s*(?=[0-9½⅓⅔¼¾])", ""),
         (r"\s*#\s*(?=[^\W\d])", "lb "),
         (r"-(?=(?:oz|ounce|lb|kg)s?\b)", ""),
         (r"\s*(?:pkg|pk)s?\b\.?(?=\s+\S)", "packages"),
@@ -155,8 +156,8 @@ def _written_out(text: str) -> str:
 
     >>> _written_out("10# sugar"), _written_out("3 pkgs yeast")
     ('10 lb sugar', '3 packages yeast')
-    >>> _written_out("12 ct eggs"), _written_out("16-oz jars")
-    ('12 eggs', '16 oz jars')
+    >>> _written_out("12 ct eggs"), _written_out("6 x 500ml jars")
+    ('12 eggs', '6 500ml jars')
     """
     for short, long in _SHORT:
         text = short.sub(rf"\g<number> {long}", text, count=1)

@@ -19,9 +19,13 @@ def plural(number: float, part: str) -> str:
 
     >>> plural(1, "jar"), plural(0, "jar"), plural(7, "freezer box"), plural(4, "go")
     ('jar', 'jars', 'freezer boxes', 'goes')
+    >>> plural(2, "loaf")
+    'loaves'
     """
     if number == 1 or not part:
         return part
+    if part.endswith("loaf"):
+        return f"{part[:-1]}ves"
     return f"{part}es" if part.endswith(("x", "ch", "sh", "s", "go")) else f"{part}s"
 
 

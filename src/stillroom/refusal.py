@@ -103,6 +103,10 @@ class NotNow(Unreadable):
     """The record cannot be read or written as it is; what was asked may come again."""
 
 
+class Damaged(NotNow):
+    """The record itself is damaged: it waits for a copy to be brought back."""
+
+
 @contextlib.contextmanager
 def given_as(key: str) -> Iterator[None]:
     """

@@ -5,11 +5,17 @@ from pathlib import Path
 
 import pytest
 
-from stillroom.planning.day_file.dayfile import demo_day_text
+from stillroom.cli.planned import learned_for
+from stillroom.learning.record import LearnedKept, learned_from
+from stillroom.planning.day_file.dayfile import demo_day_text, read_day
+from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import open_records
+from stillroom.running.batches import batches_of
 from stillroom.running.commands import BeginDay, BeginStep, FinishStep
 from stillroom.running.events import RunLoad, RunStep
-from stillroom.running.handle import handle
+from stillroom.running.handle import handle, run_id
+from stillroom.running.kept_plan import kept
+from stillroom.running.loads import loads_of
 from tests.cli.running import run
 
 MORNING = dt.datetime(2026, 1, 5, 8, 0, tzinfo=dt.UTC)
@@ -85,6 +91,39 @@ def test_a_plan_learns_from_the_record_and_can_be_told_not_to(record, day):
     plainly = run(*plan, "--as-published", "--json").json
     assert plainly["learned"] == []
     assert "Learned from your" not in run(*plan, "--as-published").out
+
+
+def test_a_day_that_was_begun_is_taught_by_the_days_before_it_as_on_the_pages(
+    record, day
+):
+    text = day.read_text(encoding="utf-8")
+    planned = plan_the_day(read_day(text), seconds=0.5)
+    own = run_id(planned.day.date)
+    at = dt.datetime.combine(planned.day.date, dt.time(8), dt.UTC)
+    plan = ("plan", str(day), "--seconds", "0.5", "--db", str(record), "--json")
+    before = run(*plan).json
+    with open_records(record) as records:
+        begin = BeginDay(
+            loads=loads_of(planned),
+            batches=batches_of(planned),
+            steps=(RunStep(batch="b1", step="fill", product="plum jelly", book_min=4),),
+            plan=kept(planned, text),
+            kitchen=planned.day.kitchen.name,
+            at=at,
+        )
+        handle(begin, own, ledger=records.ledger)
+        later = at + dt.timedelta(minutes=24)
+        handle(BeginStep(batch="b1", step="fill", at=at), own, ledger=records.ledger)
+        handle(
+            FinishStep(batch="b1", step="fill", at=later), own, ledger=records.ledger
+        )
+        pages = LearnedKept(records.ledger).for_day(text)
+        by_now = learned_from(records.ledger, kitchen=planned.day.kitchen.name)
+    assert pages != by_now  # its own taps would teach it something
+    assert learned_for(planned.day, text, str(record), False) == pages
+    assert run(*plan).json["learned"] == before["learned"]
+    other = text.replace("[day]", "# another day file\n[day]", 1)
+    assert learned_for(planned.day, other, str(record), False) == by_now
 
 
 def test_a_record_that_is_not_there_is_said_and_not_made(day, tmp_path):

@@ -78,11 +78,14 @@ DRY_OR_NO_DISH = (
     ),
     *("freeze-dried beef stew", "beef and vegetable soup mix", "serrano chili"),
     *("chilies", "chili powder", "fresh chili", "chili sauce", "chili flakes"),
+    *("lasagna noodles", "macaroni", "spaghetti squash", "salad greens", "fruit salad"),
+    *("apple pie", "roasted pumpkin seeds", "stuffed olives", "pie pumpkins"),
+    *("macaroni and cheese mix", "taco seasoning", "boiled cider", "creamed honey"),
 )
 CALLED_AFTER_MEAT = (
     *("duck eggs", "brown turkey figs", "oyster mushrooms", "beef tomatoes"),
     *("chicken eggs", "beef tallow", "cod liver oil", "lamb's lettuce", "fish pepper"),
-    *("rabbit pellets", "live chicken", "turkey rub"),
+    *("rabbit pellets", "turkey rub"),
     *("beef stock cubes", "chicken of the woods", "lamb's quarters", "goat cheese"),
 )
 STILL_MINDED = (
@@ -94,6 +97,10 @@ STILL_MINDED = (
     *("chicken breasts", "oysters", "chicken quarters", "curry"),
     *("baked beans", "mashed potatoes", "refried beans", "meatballs", "tamales"),
     *("steamed broccoli", "leftover roast beef"),
+    *("potato salad", "lasagna", "egg salad", "coleslaw", "macaroni salad", "hummus"),
+    *("macaroni and cheese", "mac & cheese", "spaghetti with meatballs", "burritos"),
+    *("hard-boiled eggs", "fried rice", "roasted vegetables", "stuffed peppers"),
+    *("pumpkin pie", "shepherd's pie", "mushroom risotto", "pot pie", "creamed corn"),
     *("homemade chili", "homemade red chili", "mom's chili", "Texas chili", "chili"),
 )
 
@@ -115,6 +122,21 @@ STILL_MINDED = (
         ("5 lb ground beef, freezer", False),
         ("3 bags chicken soup, pantry", True),
         ("2 pieces whole chickens, porch", True),
+        ("2 pieces whole chickens, barn", True),
+        ("3 chickens, pantry", True),
+        ("2 gallons milk, porch", True),
+        ("4 cups cream, kitchen", True),
+        ("2 gallons milk, fridge", False),
+        ("3 lb powdered milk, pantry", False),
+        ("4 cups coconut milk, pantry", False),
+        ("4 containers chicken stock, pantry", True),
+        ("1 pan lasagna, porch", True),
+        ("1 pot of soup, kitchen", True),
+        ("2 rings of sausage, cellar", True),
+        ("6 cartons chicken broth, pantry", False),
+        ("3 chickens, coop", False),
+        ("1 goat, barn", False),
+        ("5 lb ground beef, barn", True),
         ("3 bags chicken soup, freezer", False),
         ("2 rolls ground beef, pantry", True),
         ("2 bags beef jerky, pantry", False),
@@ -155,6 +177,19 @@ def test_a_dish_that_is_named_with_what_is_in_it_has_its_hours_too(what):
     farm.at += dt.timedelta(hours=COOKED_WARM_H, minutes=1)
     assert first(farm) == []
     assert isinstance(farm.take(farm.last, "1 crock", Way.EATEN), Refusal)
+
+
+def test_pasta_in_a_tub_is_minded_and_no_more_where_it_is_said_to_be_dry():
+    (said,) = propose("1 tub macaroni, pantry", today=MORNING.date()).remarks
+    assert said.startswith("cooked food that is not acid may stand out of the cold")
+    assert '"kept dry"' in said
+    assert (
+        propose("1 tub macaroni, kept dry, pantry", today=MORNING.date()).remarks == ()
+    )
+    farm = Farm()
+    farm.add("1 tub noodles, pantry, kept dry")
+    (row,) = use_first(farm.stock, farm.at)
+    assert row.remarks == ()
 
 
 def test_what_is_no_food_is_no_dish():

@@ -188,7 +188,7 @@ def test_a_process_typed_in_late_brings_its_reading(gauge, of):
     assert lack(farm) is Lack.NONE
     assert late(farm, gauge) is None
     assert lack(farm) is of
-    assert process_words(farm.stock, farm.last).startswith(
+    assert process_words(farm.stock, farm.last, farm.at.tzinfo).startswith(
         f"20 min at {gauge}, typed in late"
     )
 

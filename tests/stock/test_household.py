@@ -49,6 +49,8 @@ THINGS = (
     ),
     *("goose feathers", "rabbit hutch", "chicken coop", "chicken and turkey feed"),
     *("pan with a lid", "washing soda", "mouse traps", "vacuum sealer bags"),
+    *("live chickens", "laying hens", "piglets", "feeder pigs", "honey bees"),
+    *("buckets", "5-gallon bucket", "stoneware crock", "big pot", "glass jugs"),
 )
 FOODS = (
     *("onion rings", "mushroom caps", "rack of lamb", "lamb rack", "veggie tray"),
@@ -65,6 +67,8 @@ FOODS = (
     *("seed crackers", "almond meal", "olive oil", "cider vinegar", "canning salt"),
     *("freezer jam", "freezer corn", "kettle corn", "crock pickles", "milk jugs"),
     *("beans for seed soup", "bones for broth", "cucumbers for pickling", "dog food"),
+    *("chickens", "stewing hens", "live oysters", "live yogurt", "whole rabbits"),
+    *("pot roast", "bucket of lard", "honey buckets"),
     *("beef and barley", "ham and beans in a pan", "paper shell pecans", "soup cans"),
 )
 
@@ -122,6 +126,8 @@ def test_what_is_loose_of_it_is_bought_and_no_raw_food():
     [
         *((what, Kind.LIDS) for what in ("60 lids", "60 regular lids", "60 jar lids")),
         *((what, Kind.LIDS) for what in ("12 lids with bands", "12 mason jar lids")),
+        *((what, Kind.LIDS) for what in ("24 lids and bands", "24 bands & lids")),
+        *((what, Kind.JARS) for what in ("24 jars and lids", "24 pint jars & bands")),
         *((what, Kind.BOUGHT) for what in ("2 bucket lids", "2 plastic storage lids")),
         *((what, Kind.BOUGHT) for what in ("1 piece crock lid", "3 pot lids")),
         *((what, Kind.JARS) for what in ("12 pint jars with lids", "24 mason jars")),
@@ -161,6 +167,14 @@ def test_bucket_lids_are_not_named_beside_jars_that_were_just_filled():
         ("24 quart freezer bags", 24, "quart freezer bags"),
         ("6 pint freezer boxes", 6, "pint freezer boxes"),
         ("2 dozen rubber gloves", 24, "rubber gloves"),
+        ("24 lids and bands", 24, "lids and bands"),
+        ("12 pressure canner", 12, "pressure canner"),
+        ("1 canner", 1, "canner"),
+        ("3 buckets", 3, "buckets"),
+        ("half a dozen crocks", 6, "crocks"),
+        ("2 5 gallon buckets", 2, "5-gallon buckets"),
+        ("1 16-quart canner", 1, "16-quart canner"),
+        ("12 laying hens", 12, "laying hens"),
     ],
 )
 def test_things_of_the_house_are_counted_without_a_word_for_it(said, number, what):
@@ -188,3 +202,19 @@ def test_what_is_measured_of_the_house_is_asked_for_its_measure():
 def test_it_is_said_before_it_is_booked_that_it_is_taken_for_no_food():
     understood = dict(propose("5 lb seed potatoes, cellar", today=TODAY).understood)
     assert understood["keeps"] == "it is no food, and on no list of what to eat"
+
+
+@pytest.mark.parametrize("said", ["5 gallon crock", "8 quart pressure canner"])
+def test_a_vessel_called_by_what_it_holds_is_asked_how_many_there_are(said):
+    read = propose(f"{said}, shed", today=TODAY)
+    assert read.thing is None
+    size, unit, thing = said.split(" ", 2)
+    assert f'write "1 {size}-{unit} {thing}" or "{size} {thing}s"' in read.faults[0]
+
+
+def test_lids_and_bands_in_the_stock_are_lids_that_a_day_asks_for():
+    farm = Farm()
+    code = farm.add("24 lids and bands, shed")
+    need = Need(name="lids", unit=Unit.PIECES, number=8)
+    ((part,), lacking) = Drawing(farm.stock).draw([need])
+    assert (part.lot, part.number, lacking) == (code, 8, ())

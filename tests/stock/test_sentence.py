@@ -434,6 +434,7 @@ def test_jars_are_jars_however_their_size_and_make_are_said(said, words):
     [
         ("4 litre jars green beans", "how many jars, or of which size"),
         ("9 500 ml jars green beans", "jars of 500 ml have no word of their own"),
+        ("6 x 500ml jars pears", 'write "6 jars pears", and their size behind'),
         ("9 pieces jelly jars green beans", "how many jars, or of which size"),
         ("9 cans of green beans", "jars, or tins from a shop"),
         ("9 pieces cans of green beans", "jars, or tins from a shop"),
@@ -448,7 +449,13 @@ def test_jars_are_jars_however_their_size_and_make_are_said(said, words):
         ("1 sleeve lids", "not give what one holds"),
         ("3 1/2 boxes pectin", "not give what one holds"),
         ("1 gallon jug cider", "gives what one holds, and not how many"),
-        ("a few lids", "not read to the end"),
+        ("a few lids", "'a few' is no quantity"),
+        ("a couple of cabbages", "'a couple of' is no quantity"),
+        ("half bushel apples", 'write "25 lb"'),
+        ("half a hog", 'or write "1 piece half hog"'),
+        ("2 gallon fancy bags peas", "what one holds, and not how many"),
+        ("2 boxes of lids", 'such as "24 lids"'),
+        ("1 case pint jars", '"1 case pint jars, 12 each"'),
         ("2 half-dozen eggs", "not read to the end"),
         ("9 pieces quarts green beans", "not read to the end"),
         ("about 20 jars plum jelly", "'about' is no quantity"),
@@ -797,3 +804,162 @@ def test_vinegar_of_a_said_strength_is_bought_as_any(what):
     thing = propose(f"2 bottles {what}, pantry", today=TODAY).thing
     assert thing is not None
     assert thing.kind is Kind.BOUGHT
+
+
+@pytest.mark.parametrize(
+    ("said", "number", "what"),
+    [
+        *(("24 eggs", 24, "eggs"), ("2 dozen eggs", 24, "eggs")),
+        *(("6 brown eggs", 6, "brown eggs"), ("12 onions", 12, "onions")),
+        *(("3 chickens", 3, "chickens"), ("3 apple pies", 3, "apple pies")),
+    ],
+)
+def test_what_is_counted_needs_no_word_for_it(said, number, what):
+    thing = propose(f"{said}, fridge", today=TODAY).thing
+    assert thing is not None
+    assert (thing.number, thing.what, thing.measure.part) == (number, what, "")
+
+
+@pytest.mark.parametrize("said", ["2 dz eggs", "3 galons cider", "3 crtns lids"])
+def test_a_unit_with_a_slip_in_it_is_no_name_of_what_is_counted(said):
+    read = propose(f"{said}, fridge", today=TODAY)
+    assert read.thing is None
+    assert f"no unit is called {said.split()[1]!r}" in read.faults[0]
+    assert f'such as "{said[0]} dozen eggs"' in read.faults[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "part"),
+    [
+        ("9 quart jars pears with lids", "quart"),
+        ("9 quart jars of pears with new lids and bands", "quart"),
+        ("9 quarts pears with lids", "quart"),
+        ("9 jars pears with lids", "jar"),
+    ],
+)
+def test_what_stands_in_jars_with_lids_is_what_is_in_them(said, part):
+    thing = propose(f"{said}, cellar", today=TODAY).thing
+    assert thing is not None
+    assert (thing.number, thing.what, thing.measure.part) == (9, "pears", part)
+    assert thing.kind is Kind.FILLED
+
+
+def test_low_acid_jars_with_lids_are_on_hold_as_those_without_the_word():
+    (said,) = propose("9 quart jars beans with lids, cellar", today=TODAY).remarks
+    assert "on no list of what to eat" in said
+
+
+def test_jars_of_food_without_lids_are_asked_about():
+    read = propose("9 quart jars pears without lids, cellar", today=TODAY)
+    assert read.thing is None
+    assert "jars of food have lids" in read.faults[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "asked"),
+    [
+        ("16 oz jars", 'if they hold 16 oz by measure, write such as "24 pint jars"'),
+        ("16-oz jars", "says what one of the jars holds, and not how many there are"),
+        ("12 16 oz jars honey", '"12 jars honey, 16 oz each"'),
+        ("3 bags", 'write such as "3 bags of plums"'),
+        ("2 heads", 'write such as "2 heads of cabbage"'),
+    ],
+)
+def test_it_is_asked_how_many_of_what(said, asked):
+    read = propose(f"{said}, shed", today=TODAY)
+    assert read.thing is None
+    assert asked in read.faults[0]
+
+
+def test_honey_in_jars_is_weighed_as_the_question_says():
+    thing = propose("12 jars honey, 16 oz each, pantry", today=TODAY).thing
+    assert thing is not None
+    assert thing.measure.words(thing.number) == "12 jars (12 lb (5.44 kg))"
+
+
+@pytest.mark.parametrize(
+    ("said", "words", "what"),
+    [
+        ("2 loaves bread", "2 loaves", "bread"),
+        ("1 loaf of bread", "1 loaf", "bread"),
+        ("4 bread loaves", "4 loaves", "bread"),
+        ("3 onion braids", "3 braids", "onion"),
+        ("2 pans lasagna", "2 pans", "lasagna"),
+        ("1 pot of soup", "1 pot", "soup"),
+        ("1 pot roast", "1", "pot roast"),
+        ("3 wheels of cheese", "3 wheels", "cheese"),
+        ("1 paper bag of chamomile", "1 bag", "chamomile"),
+        ("10 pint freezer boxes corn", "10 boxes", "corn"),
+        ("4 quart containers soup", "4 containers", "soup"),
+        ("2 quart boxes strawberries", "8 cups", "strawberries"),
+        ("10# sugar", "10 lb (4.54 kg)", "sugar"),
+        ("2 gallon ziplock bags blueberries", "2 bags", "blueberries"),
+        ("7 vac packs ham", "7 packs", "ham"),
+        ("1 slab bacon", "1 slab", "bacon"),
+        ("2 ropes garlic", "2 ropes", "garlic"),
+        ("8 cakes of soap", "8 cakes", "soap"),
+        ("3 cakes", "3", "cakes"),
+        ("2 cake pans", "2", "cake pans"),
+        ("eggs 3 dozen", "36", "eggs"),
+        ("18 count eggs", "18", "eggs"),
+        ("2 pk yeast", "2 packages", "yeast"),
+        ("3 pcs chicken", "3 pieces", "chicken"),
+        ("40 bales hay", "40 bales", "hay"),
+        ("2 trays of eggs, 30 each", "60", "eggs"),
+        ("1 case pint jars, 12 each", "12", "pint jars"),
+        ("2 boxes of lids, 12 each", "24", "lids"),
+        ("2 flats of strawberries, 12 pints each", "2 flats (48 cups)", "strawberries"),
+    ],
+)
+def test_what_comes_in_loaves_pans_boxes_and_flats_is_read_so(said, words, what):
+    thing = propose(f"{said}, freezer", today=TODAY).thing
+    assert thing is not None
+    assert (thing.measure.words(thing.number), thing.what) == (words, what)
+
+
+@pytest.mark.parametrize(
+    ("said", "words", "what"),
+    [
+        ("picked 10 lb plums", "10 lb (4.54 kg)", "plums"),
+        ("I bought 20 lb sugar", "20 lb (9.07 kg)", "sugar"),
+        ("got a dozen eggs", "12", "eggs"),
+        ("we have 12 jars of honey", "12 jars", "honey"),
+        ("put up 7 quarts green beans", "7 quarts", "green beans"),
+        ("dried apples 3 lb", "3 lb (1.36 kg)", "dried apples"),
+        ("6 broken eggs", "6", "broken eggs"),
+    ],
+)
+def test_what_was_done_is_no_part_of_the_name(said, words, what):
+    thing = propose(f"{said}, cellar", today=TODAY).thing
+    assert thing is not None
+    assert (thing.measure.words(thing.number), thing.what) == (words, what)
+
+
+@pytest.mark.parametrize(
+    ("said", "where"),
+    [
+        ("sold 3 jars plum jam", "stock out NAME QUANTITY --as sold"),
+        ("ate 2 jars pears", "--as eaten"),
+        ("gave two jars honey to Tom", "--as given"),
+        ("3 jars plum jam given to Ida", "--as given"),
+        ("12 jars broken", "--as broken"),
+        ("threw out 2 jars pears", "--as spoiled"),
+        ("used 5 lb sugar", "--as drawn"),
+        ("moved 3 jars pears", "stock move NAME PLACE"),
+        ("counted 12 jars honey", "stock count NAME QUANTITY"),
+    ],
+)
+def test_what_left_the_shelf_is_never_booked_as_come_in(said, where):
+    read = propose(f"{said}, pantry", today=TODAY)
+    assert read.thing is None
+    assert any(where in fault for fault in read.faults)
+
+
+def test_a_comma_needs_no_space_behind_it_and_is_none_in_a_number():
+    for said, what, place in (
+        ("20lb pears,cellar", "pears", "cellar"),
+        ("1,200 lids, shed", "lids", "shed"),
+    ):
+        thing = propose(said, today=TODAY).thing
+        assert thing is not None
+        assert (thing.what, thing.place) == (what, place)

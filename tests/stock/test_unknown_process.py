@@ -56,6 +56,10 @@ def first(farm: Farm) -> list[str]:
         *("6 bottles beef broth, pantry", "2 half-pints lemon curd, pantry"),
         *("2 jars salsa, pantry", "2 jars garlic in oil, pantry"),
         *("3 jars minestrone, pantry", "2 jars lentils, pantry"),
+        *("7 quart jars greenbeans, cellar", "3 jars brocoli, pantry"),
+        *("6 pint jars tomatoe sauce, pantry", "4 jars spagetti sauce, pantry"),
+        *("4 jars lima beens, pantry", "4 jars roast beaf, pantry"),
+        *("5 jars carots, pantry", "2 jars asparagas, cellar, from Ida"),
         *("3 jars dal, pantry", "2 jars chana masala, pantry"),
         *("2 jars chicken garam masala, pantry", "2 jars ready meal, pantry"),
         *("2 jars chicken and noodles, pantry", "2 pint jars pork cubes, pantry"),
@@ -127,6 +131,33 @@ def test_what_is_acid_dry_cold_or_no_canning_is_not_asked(sentence):
     assert not is_process_unknown(farm.stock, farm.last)
     assert not {UNKNOWN_WORDS, UNKNOWN_FOR_THE_COLD} & set(holds(farm.stock, farm.last))
     assert isinstance(say(farm), Refusal)
+
+
+@pytest.mark.parametrize(
+    "what",
+    [
+        *(
+            "rasberry jam",
+            "peeches",
+            "bluberry jelly",
+            "saurkraut",
+            "Maine blueberries",
+        ),
+        *("paprika", "peppercorns", "roasted coffee", "peppermint tea"),
+    ],
+)
+def test_what_is_acid_or_dry_but_for_a_slip_is_not_asked(what):
+    farm = came_in(f"3 jars {what}, pantry")
+    assert not is_process_unknown(farm.stock, farm.last)
+    assert first(farm) == [what]
+
+
+def test_whoever_adds_them_with_a_slip_is_told_what_is_meant():
+    (said,) = propose("7 quart jars greenbeans, cellar", today=MORNING.date()).remarks
+    assert "on no list of what to eat" in said
+    assert said.endswith(
+        "if 'green bean' is meant, write it so: no process is known of 'greenbeans'"
+    )
 
 
 def test_no_sort_that_is_said_of_jars_but_bought_lets_them_go():

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 
-from stillroom.book.names import ProductName, bare, product_named
+from stillroom.book.low_acid_dishes import DISHES
+from stillroom.book.names import ProductName, bare, product_named, product_names
 from stillroom.book.never import (
     Never,
     is_of_meat,
@@ -21,6 +22,7 @@ from stillroom.book.process_cautions import acid_of_its_recipe
 from stillroom.book.processes import LOW_ACID, Process, processes
 from stillroom.book.produce import ACID, fruit_named, fruits_by_words
 from stillroom.book.reader import read_rows, table
+from stillroom.book.spelling import as_spelled
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
 
@@ -31,46 +33,6 @@ _IN_VINEGAR = frozenset(
 """Words of what keeps by vinegar or by its own acid; as `tokens` has them."""
 _OF_SUGAR = frozenset({"fruit in honey", "reduced sugar or honey", "freezer spread"})
 """Refusals of spreads that say nothing of acid."""
-_DISHES = frozenset(
-    {"soup", "stew", "roast", "curry", "casserole", "goulash", "minestrone"}
-    | {"chowder", "ratatouille", "borscht", "succotash", "ragout", "ragu"}
-    | {"bolognese", "bolognaise", "passata", "gazpacho", "consomme"}
-    | {"demi glace", "gumbo", "jambalaya", "posole", "pozole", "ramen", "pho"}
-    | {"stroganoff", "paprikash", "sambar", "dal", "daal", "dahl", "masala"}
-    | {"vindaloo", "tamale", "tamales", "taco", "carnitas", "barbacoa"}
-    | {"ravioli", "lasagna", "lasagne", "spaghetti", "pizza", "enchilada"}
-    | {"sloppy", "kielbasa", "alfredo", "pot pie", "paella", "kedgeree"}
-    | {"haggis", "antipasto", "caponata", "tapenade"}
-    | {"meal", "dinner", "meatball", "mince", "gammon", "oxtail", "tongue"}
-    | {"tripe", "rib", "rillettes", "brawn", "bratwurst", "hot dog"}
-    | {"frankfurter", "lox", "squid", "octopus", "frog", "snail", "escargot"}
-    | {"tofu", "hominy", "lentil", "chickpea", "garbanzo", "edamame", "haricot"}
-    | {"legume", "boiled peanut", "green peanut", "water chestnut", "chestnut"}
-    | {"heart of palm", "bamboo", "nettle", "veggie", "veggies", "veg", "baby"}
-    | {"dog food", "cat food", "pet food", "rutabaga", "swede", "kohlrabi"}
-    | {"salsify", "brussels sprout", "fiddlehead", "ramp", "cassava", "yuca"}
-    | {"taro", "plantain", "jicama", "daikon", "nopal", "nopales", "mangetout"}
-    | {"seaweed", "truffle", "soybean", "soya", "fava", "butterbean", "lupin"}
-    | {"beansprout", "sprout", "sugar snap", "grape leave", "vine leave", "marrow"}
-    | {"cardoon", "celeriac", "radish", "watercress", "purslane", "lotus root"}
-    | {"burdock", "cushaw", "chayote", "bok choy", "pak choi", "endive", "escarole"}
-    | {"radicchio", "arugula", "cactus", "guacamole", "pico de gallo", "mayonnaise"}
-    | {"aioli", "tempeh", "seitan", "kefir", "whey", "vodka sauce", "quiche"}
-    | {"stir fry", "chop suey", "chow mein", "wonton", "etouffee", "burrito"}
-    | {"stuffing", "meatloaf", "scrapple", "sauerbraten", "lutefisk"}
-    | {"vegetable juice", "green juice", "squirrel", "bison", "buffalo meat"}
-    | {"caribou", "reindeer", "antelope", "boar", "alligator", "turtle", "ostrich"}
-    | {"squab", "pigeon", "dove", "grouse", "fowl", "kidney", "caviar", "roe"}
-    | {"halibut", "tilapia", "whitefish", "smelt", "scallop", "crayfish", "crawfish"}
-    | {"sturgeon", "pollock", "flounder", "abalone", "conch", "urchin"}
-    | {"prickly pear", "jackfruit", "durian", "lychee", "litchi", "longan", "rambutan"}
-    | {"dragon fruit", "dragonfruit", "pitaya", "breadfruit", "cherimoya"}
-    | {"date jam", "date butter", "date paste", "date spread", "date puree"}
-    | {"pawpaw", "sapote", "ackee", "pinto", "pig", "coleslaw", "slaw", "mincemeat"}
-    | {"menudo", "aspic", "ropa vieja", "poblano", "mirepoix", "sofrito", "falafel"}
-    | {"baba ganoush", "maple sap"}
-)
-"""Dishes and foods that the book has no row of and that are not acid: our own list."""
 _LAST_OF_LOW_ACID = frozenset(
     {"green", "cake", "pudding", "bread", "muffin", "brownie", "heart"}
 )
@@ -180,7 +142,27 @@ def may_be_low_acid(what: str) -> bool:
     (True, False)
     >>> may_be_low_acid("pork and sauerkraut"), may_be_low_acid("sauerkraut")
     (True, False)
+    >>> may_be_low_acid("grean beans"), may_be_low_acid("rasberry jam")
+    (True, False)
     """
+    return _may_be(what) or bool(low_acid_but_for_a_slip(what))
+
+
+def low_acid_but_for_a_slip(what: str) -> str:
+    """
+    Return the words of low-acid food that a name nearly has; empty where it has none.
+
+    >>> low_acid_but_for_a_slip("greenbeans"), low_acid_but_for_a_slip("green beans")
+    ('green bean', '')
+    """
+    spelled = as_spelled(what, _words_of_food())
+    if _may_be(what) or spelled == " ".join(tokens(what)):
+        return ""
+    return spelled if _may_be(spelled) else ""
+
+
+def _may_be(what: str) -> bool:
+    """Whether it may be low-acid by its name as it is spelled."""
     if is_known_acid(what):
         return False
     if not isinstance(product_named(what), Refusal):
@@ -198,7 +180,7 @@ def may_be_low_acid(what: str) -> bool:
         return False
     if _is_plain_butter(words) or _LAST_OF_LOW_ACID & set(words[-1:]):
         return True
-    if any(holds(words, dish) for dish in _DISHES):
+    if any(holds(words, dish) for dish in DISHES):
         return True
     if _holds_any(words, (n for n in never_in_a_spread() if n.what in _LOW_ACID_FOODS)):
         return True
@@ -315,6 +297,21 @@ def _may_mean() -> Mapping[str, tuple[str, ...]]:
         for row in read_rows(table("which_one"), columns)
         for said in row.words("said")
     }
+
+
+@cache
+def _words_of_food() -> frozenset[str]:
+    """Return every word of the foods that are known here by name."""
+    never = (*never_products(), *never_in_a_spread())
+    names = (
+        *product_names(),
+        *fruits_by_words(),
+        *_may_mean(),
+        *DISHES,
+        *(phrase for row in never for phrase in row.phrases),
+    )
+    others = _IN_VINEGAR | _SPREADS | _LAST_OF_LOW_ACID | _OF_PLAIN_BUTTER
+    return others.union(*(tokens(name) for name in names))
 
 
 def _holds_any(words: list[str], rows: Iterable[Never]) -> bool:

@@ -10,10 +10,10 @@ import click
 
 from stillroom.cli.options import SearchSeconds
 from stillroom.cli.waiting import waiting
-from stillroom.learning.record import learned_from
+from stillroom.learning.record import learned_for_day
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.planning.day import Day
-from stillroom.planning.day_file.dayfile import read_day
+from stillroom.planning.day_file.dayfile import read_day, text_of
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Answer, NoPlan
@@ -55,9 +55,11 @@ def own_days(command: F) -> F:
     return record(published(command))
 
 
-def learned_for(day: Day, db: str | None, as_published: bool) -> Learned:
+def learned_for(day: Day, text: str, db: str | None, as_published: bool) -> Learned:
     """
     Return what a record taught of a day's kitchen; nothing without one.
+
+    A day that was begun by its ``text`` learns nothing of itself, as on the pages.
 
     Raises
     ------
@@ -70,7 +72,7 @@ def learned_for(day: Day, db: str | None, as_published: bool) -> Learned:
     if file is not None and not file.exists():
         raise Unreadable(Fault(no_record(file), "--db"))
     with open_records(db) as records:
-        return learned_from(records.ledger, kitchen=day.kitchen.name)
+        return learned_for_day(day, text, records.ledger)
 
 
 def planned_day(
@@ -86,8 +88,9 @@ def planned_day(
     Unreadable
         Where the file has faults.
     """
-    day = read_day(file)
-    learned = learned_for(day, db, as_published)
+    text = text_of(file)
+    day = read_day(text)
+    learned = learned_for(day, text, db, as_published)
     with waiting(f"Planning: {how_long_words(seconds)}"):
         plan = granted(plan_the_day(day, seconds=seconds, learned=learned))
     if plan.problem is None or not isinstance(plan.answer, Answer):

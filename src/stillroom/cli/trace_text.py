@@ -11,8 +11,10 @@ from stillroom.jar_count import counted, plural
 from stillroom.measures import height
 from stillroom.paper.stock_sheets import untasted_words
 from stillroom.refusal import Refusal
+from stillroom.running.clock import HERE
 from stillroom.stock.accounts import RecallSheet
 from stillroom.stock.by_supplier import Supplied, held_of
+from stillroom.stock.clock_here import clock_here
 from stillroom.stock.events import Lot, Made, Part, Taken, Way
 from stillroom.stock.fold import Out, Stock
 from stillroom.stock.gauge import psi_words
@@ -120,7 +122,7 @@ def print_making(stock: Stock, code: str) -> None:
         ("times the recipe", f"{batch.multiple}" if batch.multiple > 1 else ""),
         ("who", batch.who),
         ("pot", batch.pot),
-        ("boil began", batch.boil_start),
+        ("boil began", clock_here(made, batch.boil_start, HERE)),
         ("boiled", batch.boiled),
         ("canner load", f"{batch.load}" if batch.load else ""),
         ("canner", batch.canner),

@@ -71,6 +71,28 @@ def learned_before(
     return learned_from(ledger, kitchen=kitchen, stock=stock, runs=runs)
 
 
+def learned_for_day(day: Day, text: str, ledger: Ledger) -> Learned:
+    """
+    Return what a record teaches of the kitchen of a day, as its day file has it.
+
+    A day that was begun by it goes on by what was known when it was begun: by its own
+    taps and lots it would be planned anew in its midst, into other batches.
+    """
+    begun_at = _begun_at(day, text, ledger)
+    if begun_at is None:
+        return learned_from(ledger, kitchen=day.kitchen.name)
+    return learned_before(begun_at, ledger, kitchen=day.kitchen.name)
+
+
+def _begun_at(day: Day, text: str, ledger: Ledger) -> dt.datetime | None:
+    """When a day was begun by this day file, by the record; `None` where not."""
+    entries = ledger.read(run_id(day.date))
+    plan = fold(from_entry(entry) for entry in entries).plan
+    if plan is None or plan.of != mark_of(text):
+        return None
+    return entries[0].recorded_at
+
+
 def _run(ledger: Ledger, name: str) -> Run:
     return [from_entry(entry) for entry in ledger.read(name)]
 
@@ -125,24 +147,15 @@ class LearnedKept:
 
     def for_day(self, text: str) -> Learned:
         """
-        Return what it teaches of the kitchen of a day file, as its text.
+        Return what it teaches of the kitchen of a day file, as `learned_for_day` does.
 
-        A day that was begun by it goes on by what was known when it was begun: by its
-        own taps and lots it would be planned anew in its midst, into other batches.
+        What is wrong with the day is said by its page, and of the record by others.
         """
         try:
             day = read_day(text + "\n")
-            begun_at = self._begun_at(day, text)
+            begun_at = _begun_at(day, text, self._ledger)
             if begun_at is None:
                 return self.of(day.kitchen.name)
             return learned_before(begun_at, self._ledger, kitchen=day.kitchen.name)
-        except Unreadable:  # of the day, its page says why; of the record, others do
+        except Unreadable:
             return AS_PUBLISHED
-
-    def _begun_at(self, day: Day, text: str) -> dt.datetime | None:
-        """When a day was begun by this day file, by the record; `None` where not."""
-        entries = self._ledger.read(run_id(day.date))
-        plan = fold(from_entry(entry) for entry in entries).plan
-        if plan is None or plan.of != mark_of(text):
-            return None
-        return entries[0].recorded_at

@@ -23,7 +23,10 @@ _HALF_DOZEN = re.compile(
 _DOZENS = re.compile(rf"(?i)^(?:{_MANY}(?P<half>\s+1/2|\s*½)?\s+)?{_DOZEN}")
 _AND_A_HALF = re.compile(rf"(?i)^{_MANY}\s+and\s+a\s+half\s+(?=\S)")
 _HALF_MORE = re.compile(r"(?i)^\s+and\s+a\s+half(?=\s|$)")
-_HALF = re.compile(r"(?i)^half\s+an?\s+(?=\S)")
+_HALF = re.compile(
+    r"(?i)^(?:half\s+an?\s+(?=\S)|(?:an?\s+)?half[\s-](?=(?:bushel|bu|peck|pound|lb|kilo|"
+    r"kg|cup|ounce|oz|lit(?:re|er))s?\b))"
+)
 _FIRST = re.compile(rf"(?i)^(?:{'|'.join(_WORDS)})\s+(?=\S)")
 _ALONE = re.compile(rf"(?i)^(?:{'|'.join(set(_WORDS) - {'a', 'an'})})$")
 _NOTHING = re.compile(
@@ -44,6 +47,8 @@ def in_digits(text: str) -> str:
     ('24 half-pint jars', '6 eggs')
     >>> in_digits("half a gallon of cider"), in_digits("half-pint jars")
     ('1/2 gallon of cider', 'half-pint jars')
+    >>> in_digits("half bushel of apples"), in_digits("a half pound of yeast")
+    ('1/2 bushel of apples', '1/2 pound of yeast')
     >>> in_digits("3 doz. lids"), in_digits("1/2 dozen eggs")
     ('36 lids', '6 eggs')
     >>> in_digits("a dozen and a half eggs"), in_digits("two and a half cups")

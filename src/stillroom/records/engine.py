@@ -21,7 +21,7 @@ from sqlalchemy.pool import NullPool, Pool
 from stillroom.records.missing import no_record
 from stillroom.records.mistyped import NO_ADDRESS, hides_a_password, is_mistyped
 from stillroom.records.turned_away import words_of_a_server
-from stillroom.refusal import NotNow, Unreadable
+from stillroom.refusal import Damaged, NotNow, Unreadable
 
 DEFAULT_FILE = Path("stillroom.db")
 DEMO_FILE = Path("stillroom-demo.db")
@@ -38,14 +38,15 @@ RESTORE_ON_A_SERVER = (
 )
 
 # What SQLite says, and what the keeper can do about it.
+_DAMAGED = f"is damaged: {RESTORE}"
 _TROUBLES = (
     (
         "file is not a database",
         "is not a database; it was left as it is: give another file, or restore a copy",
     ),
-    ("malformed", f"is damaged: {RESTORE}"),
-    ("could not decode", f"is damaged: {RESTORE}"),  # letters that are none
-    ("unsupported file format", f"is damaged: {RESTORE}"),
+    ("malformed", _DAMAGED),
+    ("could not decode", _DAMAGED),  # letters that are none
+    ("unsupported file format", _DAMAGED),
     ("disk i/o error", "cannot be read or written: the disk failed or is full"),
     ("is full", "cannot grow, the disk is full: free some space, then do it again"),
     (
@@ -301,13 +302,14 @@ def told_in_words(place: Place) -> Iterator[None]:
         yield
     except UnicodeDecodeError as error:
         # What SQLite says of a damaged table of tables has damaged letters in it.
-        raise NotNow(f"{place} is damaged: {RESTORE} ({error.reason})") from error
+        raise Damaged(f"{place} is damaged: {RESTORE} ({error.reason})") from error
     except (DBAPIError, sqlite3.Error) as error:
         cause = error.orig if isinstance(error, DBAPIError) else error
         told = " ".join(str(cause).split())
         for sign, words in _TROUBLES:
             if sign in told.lower():
-                raise NotNow(f"{place} {words} ({told})") from error
+                kind = Damaged if words == _DAMAGED else NotNow
+                raise kind(f"{place} {words} ({told})") from error
         if place.file is None:
             if words := words_of_a_server(cause):
                 raise NotNow(f"{place} {words} ({told})") from error

@@ -67,6 +67,7 @@ What a lot was put up by, and what is due for it::
     out_of_freezer.py     how long a lot was out of a freezer, or of the cold
     not_food.py           what is never eaten: lye, soap, and what is of the house
     household.py          things of house, garden and barn, by their names
+    animals.py            animals that are alive, by their names and where they are
     gauge.py              what a pressure gauge said
     gauge_said.py         what a gauge read, said later than it was booked
     late_gauge.py         what a gauge is held to that is typed in late
@@ -96,16 +97,22 @@ What is shown::
     by_supplier.py
                   all that came from one supplier, and what became of it
     told.py       each entry in a plain sentence
+    clock_here.py clock times of a lot by the clock of who looks
     how_long_ago.py
                   moments and spans in words
 
 What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
+    reading.py       what has been read so far
+    said_done.py     what was done: it came in, or went out
     how_much.py      how much of what
+    in_parts.py      in what it comes: bags, boxes, braids
     where_it_is.py   which part is a place, and what stands beside it
     left_in_a_name.py
                      what of how much was left in a name, and not read
+    counted.py       what is counted, so that a number alone is enough
+    sized_things.py  things that are called by what they hold
     jars_or_measure.py
                      pints that may be jars or a measure
     what_went_in.py  lots and quantities that went into jars

@@ -113,7 +113,7 @@ def open_of(stock: Stock, code: str, at: dt.datetime) -> Open | None:
         stands=stands_in(stock, code),
         label=stock.label(code),
         may_be_labelled=young and not held and stock.label(code) is None,
-        process=process_words(stock, code),
+        process=process_words(stock, code, at.tzinfo),
         choices=choices,
         choices_of=which,
         how_booked=how_it_is_booked(

@@ -14,7 +14,9 @@ from stillroom.book.never import is_of_meat
 from stillroom.book.rendering import rendering_for
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
-from stillroom.stock.dish import dish, parts
+from stillroom.stock.amounts import JAR_SIZES
+from stillroom.stock.animals import is_alive_at
+from stillroom.stock.dish import dish, may_be_cooked, parts
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
@@ -24,8 +26,8 @@ from stillroom.stock.out_of_freezer import out_of_the_cold
 
 COOKED_WARM_H = 2
 COOKED_SOURCE = (
-    "USDA Food Safety and Inspection Service: cooked food, meat and fish out of the "
-    "cold for 2 h at most (from memory)"
+    "USDA Food Safety and Inspection Service: cooked food, meat, fish and milk out of "
+    "the cold for 2 h at most (from memory)"
 )
 _CURED = frozenset(
     {"ham", "bacon", "prosciutto", "salami", "pastrami"}
@@ -43,18 +45,29 @@ _ALL_OF_IT = frozenset(
     {"powder", "mix", "seasoning", "rub", "food", "meal", "pellet", "sauce"}
 )
 """Of those words, what "and" joins nothing fresh to: a beef and vegetable soup mix."""
+_MILK = frozenset({"milk", "buttermilk", "cream", "yogurt", "yoghurt", "kefir"})
+"""Last words of what is kept in the cold; cheese that ages is not."""
+_NO_FRESH_MILK = frozenset(
+    {"dried", "dry", "powdered", "instant", "condensed", "evaporated", "canned", "uht"}
+    | {"coconut", "almond", "oat", "soy", "rice", "hemp", "maple", "honey", "stable"}
+)
 _IN_CUBES = frozenset({"bouillon", "stock", "broth"})
 _NOT_OF_MEAT = ("of the wood", "turkey tail", "lamb s quarter", "oyster plant")
 """Mushrooms and herbs that are called after it."""
 _BETWEEN = frozenset({"with", "and", "con", "in"})
-_LOOSE = ("", "crock", "tub", "bucket", "bag", "piece", "block", "roll")
-"""Bottles and jars are closed, and have a hold of their own; cartons, tins, packets and
-pouches are a shop's."""
+_CLOSED = frozenset(
+    {"jar", *JAR_SIZES, "bottle", "jug", "carton", "tin", "packet", "pouch", "box"}
+    | {"pack", "package", "sleeve", "case"}
+)
+"""Bottles and jars have a hold of their own; the others are a shop's."""
+_OR_DRY = '; if it is dry, and not cooked, write "kept dry" behind a comma'
 
 
-def cooked_caution(what: str, place: str, part: str) -> str:
+def cooked_caution(what: str, place: str, part: str, *, kept_dry: bool = False) -> str:
     """
     Return what is to be minded of such food on a shelf; empty for other food.
+
+    What is cooked as well as dry by its name is asked for in a tub, and is dry else.
 
     >>> cooked_caution("chicken soup", "porch", "")[:34]
     'cooked food that is not acid may s'
@@ -62,17 +75,23 @@ def cooked_caution(what: str, place: str, part: str) -> str:
     'fresh meat and fish may sta'
     >>> cooked_caution("soup", "fridge", ""), cooked_caution("bacon", "loft", "")
     ('', '')
+    >>> [bool(cooked_caution("macaroni", "loft", part)) for part in ("tub", "bag")]
+    [True, False]
     """
-    if part not in _LOOSE or cold_of(place) is not Cold.SHELF:
+    if part in _CLOSED or kept_dry or cold_of(place) is not Cold.SHELF:
         return ""
-    food = "cooked food that is not acid" if _is_cooked(what) else ""
-    food = food or ("fresh meat and fish" if _is_fresh_meat(what) else "")
+    doubtful = part == "tub" and not _is_cooked(what) and may_be_cooked(what)
+    food = "cooked food that is not acid" if _is_cooked(what) or doubtful else ""
+    if not food and _is_fresh_meat(what) and not is_alive_at(what, place, part):
+        food = "fresh meat and fish"
+    if not food and _is_fresh_milk(what):
+        food = "fresh milk and cream"
     if not food:
         return ""
     return (
         f"{food} may stand out of the cold for {COOKED_WARM_H} h at most: carry it "
         "into the refrigerator or the freezer by then, and book that; what stood for "
-        f"longer is discarded untasted ({COOKED_SOURCE})"
+        f"longer is discarded untasted ({COOKED_SOURCE}){_OR_DRY if doubtful else ''}"
     )
 
 
@@ -86,7 +105,7 @@ def cooked_and_warm(
     later mends nothing.
     """
     lot, made = stock.lots[code], stock.made(code)
-    if made is None or lot.kind is Kind.FILLED or lot.measure.part not in _LOOSE:
+    if made is None or lot.kind is Kind.FILLED or lot.measure.part in _CLOSED:
         return None
     if not _is_cooked(lot.what):
         return None
@@ -121,6 +140,14 @@ def _is_fresh_meat(what: str) -> bool:
     if any(holds(words, phrase) for phrase in _NOT_OF_MEAT):
         return False
     return any(map(_is_fresh, parts(what, _BETWEEN)))
+
+
+def _is_fresh_milk(what: str) -> bool:
+    """Whether it is milk or cream that nobody dried or canned, by its name."""
+    words = tokens(what)
+    if needs_no_process(what) or _NO_FRESH_MILK & set(words):
+        return False
+    return bool(words) and words[-1] in _MILK
 
 
 def _is_fresh(words: list[str]) -> bool:

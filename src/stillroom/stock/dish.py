@@ -16,14 +16,29 @@ POURED = frozenset({"broth", "stock", "consomme", "soup", "stew", "gravy", "bisq
 _DISHES = POURED | {
     *("chowder", "curry", "casserole", "goulash", "ragout", "ragu", "gumbo"),
     *("jambalaya", "borscht", "minestrone", "bolognese", "meatball", "meatloaf"),
-    *("tamale", "enchilada", "quiche", "succotash"),
+    *("tamale", "enchilada", "quiche", "succotash", "burrito", "taco"),
+    *("lasagna", "lasagne", "ravioli", "paella", "stroganoff", "alfredo"),
+    *("ratatouille", "hummus", "guacamole", "custard", "stuffing", "dumpling"),
+    *("salad", "slaw", "coleslaw", "pie", "gratin", "mac"),
+    *("risotto", "pilaf", "frittata", "omelet", "omelette", "pierogi"),
 }
-"""Last words of what is cooked, whatever was done to it."""
-_COOKED = frozenset({"baked", "cooked", "refried", "steamed", "leftover"})
-"""Before a food that is else raw or dry: cooked rice, baked beans."""
-_BAKED_DRY = frozenset(
-    {"bread", "cake", "muffin", "brownie", "chip", "cracker", "good"}
+"""Last words of what is cooked or mixed, whatever was done to it."""
+_COOKED = frozenset(
+    {"baked", "cooked", "refried", "steamed", "leftover", "boiled", "fried", "roasted"}
+    | {"scalloped", "scrambled", "stewed", "creamed", "deviled", "stuffed"}
 )
+"""Before a food that is else raw or dry: cooked rice, baked beans."""
+_MASHED = frozenset(
+    {"potato", "turnip", "rutabaga", "cauliflower", "carrot", "parsnip", "pea", "bean"}
+    | {"pumpkin", "squash", "yam"}
+)
+"""Cooked before it is mashed; fruit for a jam is mashed raw."""
+_COOKED_DRY = frozenset(
+    {"bread", "cake", "muffin", "brownie", "chip", "cracker", "good", "seed", "olive"}
+)
+"""What keeps dry, or in its brine, though it was baked, roasted or stuffed."""
+_PASTA = frozenset({"macaroni", "mac", "spaghetti", "pasta", "noodle"})
+"""Dry by itself, and a dish with what is in it."""
 _OF_CHILI = frozenset(
     {"con", "carne", "bean", "lentil", "vegetarian", "vegan", "homemade", "leftover"}
 )
@@ -72,8 +87,10 @@ def dish(what: str) -> str:
     ('chili', '', 'chili')
     >>> dish("dried vegetable soup"), dish("dark roast coffee")
     ('', '')
-    >>> dish("mashed potatoes"), dish("baked bread")
-    ('potato', '')
+    >>> dish("mashed potatoes"), dish("baked bread"), dish("potato salad")
+    ('potato', '', 'salad')
+    >>> dish("macaroni and cheese"), dish("macaroni"), dish("lasagna noodles")
+    ('macaroni', '', '')
     >>> dish("dried bean soup"), dish("beef bouillon")
     ('soup', '')
     """
@@ -84,7 +101,27 @@ def dish(what: str) -> str:
     for words in (*joined[:1], *joined[-1:]):
         if _is_dish(words[-1], what) and not _is_dry(words):
             return words[-1]
-    return ""
+    return _pasta_with(tokens(what))
+
+
+def may_be_cooked(what: str) -> bool:
+    """
+    Whether it is dry by that name as well as cooked: what stands in a tub may be.
+
+    >>> may_be_cooked("macaroni"), may_be_cooked("dry macaroni"), may_be_cooked("rice")
+    (True, False, False)
+    """
+    words = tokens(what)
+    return bool(words) and words[-1] in _PASTA and not _is_dry(words)
+
+
+def _pasta_with(words: list[str]) -> str:
+    """Return the pasta of a dish that is called by what is in it: "mac and cheese"."""
+    if _is_dry(words):
+        return ""
+    found = next((word for word in words[:-1] if word in _PASTA), "")
+    behind = words[words.index(found) + 1 :] if found else []
+    return found if _BEHIND & set(behind) or behind[-1:] == ["cheese"] else ""
 
 
 def _is_dish(word: str, what: str) -> bool:
@@ -95,9 +132,9 @@ def _is_dish(word: str, what: str) -> bool:
         return is_of_meat(what) or "pot" in tokens(what)
     before = set(tokens(what)[:-1])
     if _COOKED & before and "canned" not in before:
-        return word not in _BAKED_DRY
-    if word == "potato":
-        return "mashed" in before
+        return word not in _COOKED_DRY
+    if "mashed" in before:
+        return word in _MASHED
     return word in _DISHES
 
 
@@ -107,4 +144,4 @@ def _is_dry(words: list[str]) -> bool:
         return False
     if "freeze" in words[:at] or words[at] not in _MAY_SOAK:
         return True
-    return words[at + 1] not in _DRIED_FIRST
+    return not _DRIED_FIRST & set(words[at + 1 : at + 2])

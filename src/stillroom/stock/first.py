@@ -118,7 +118,10 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         remarks.insert(0, "its seals have not been looked at yet")
     elif _of_unknown_process(stock, row):
         remarks.insert(0, _look_first(stock, row.lot.code))
-    if warm := cooked_caution(row.lot.what, row.place, row.lot.measure.part):
+    lot = row.lot
+    if warm := cooked_caution(
+        lot.what, row.place, lot.measure.part, kept_dry=lot.kept_dry
+    ):
         remarks.insert(0, warm)
     if unread := _gauge_unread(stock, row.lot.code):
         remarks.insert(0, unread)

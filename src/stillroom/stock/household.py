@@ -12,12 +12,21 @@ import re
 from functools import lru_cache
 
 from stillroom.book.words import tokens
+from stillroom.stock.animals import is_alive
 
-_THINGS = frozenset(
-    {"tape", "paper", "foil", "twine", "rope", "label", "tag", "sticker", "marker"}
-    | {"pen", "pencil", "parchment", "cardboard", "newspaper", "cellophane", "clip"}
-    | {"cheesecloth", "cloth", "muslin", "towel", "rag", "apron", "glove", "mitt"}
-    | {"potholder", "napkin", "gauze", "burlap", "tarp", "wipe", "tissue", "diaper"}
+_COUNTED = frozenset(
+    {"label", "tag", "sticker", "marker", "pen", "pencil", "clip", "towel", "rag"}
+    | {
+        "apron",
+        "glove",
+        "mitt",
+        "potholder",
+        "holder",
+        "napkin",
+        "tarp",
+        "wipe",
+        "diaper",
+    }
     | {"lifter", "funnel", "tong", "ladle", "spoon", "strainer", "sieve", "colander"}
     | {"thermometer", "scale", "timer", "knive", "knife", "peeler", "corer", "pitter"}
     | {"grinder", "mill", "press", "opener", "sealer", "cutter", "masher", "grater"}
@@ -25,17 +34,24 @@ _THINGS = frozenset(
     | {"stove", "burner", "gasket", "trivet", "hook", "saw", "hammer", "axe", "hoe"}
     | {"shovel", "rake", "hose", "pump", "filter", "airlock", "brush", "band", "lid"}
     | {"pail", "pan", "canister", "container", "incubator", "set", "wick", "lighter"}
-    | {"match", "lamp", "lantern", "battery", "broom", "mop", "wire", "net", "fence"}
-    | {"netting", "post", "stake", "cage", "trellis", "hay", "bedding", "litter"}
-    | {"manure", "compost", "mulch", "fertilizer", "soil", "seedling", "transplant"}
-    | {"sapling", "rootstock", "livestock", "feed", "firewood", "kindling", "lumber"}
-    | {"sawdust", "charcoal", "propane", "gasoline", "diesel", "kerosene", "fuel"}
-    | {"paraffin", "beeswax", "varnish", "paint", "glue", "turpentine", "antifreeze"}
-    | {"poison", "trap", "pesticide", "herbicide", "insecticide", "fungicide"}
-    | {"repellent", "wormer", "dewormer", "ammonia", "borax", "cleaner", "replacer"}
-    | {"disinfectant", "sanitizer", "bandage", "toothpaste", "coop", "hutch", "hide"}
-    | {"feather"}
+    | {"match", "lamp", "lantern", "battery", "broom", "mop", "post", "stake", "cage"}
+    | {"trellis", "seedling", "transplant", "sapling", "rootstock", "bandage", "trap"}
+    | {"coop", "hutch", "feather", "hide"}
 )
+"""Last words of things that are counted, whatever stands before them."""
+_STUFF = frozenset(
+    {"tape", "paper", "foil", "twine", "rope", "parchment", "cardboard", "newspaper"}
+    | {"cellophane", "cheesecloth", "cloth", "muslin", "gauze", "burlap", "tissue"}
+    | {"wire", "net", "fence", "netting", "hay", "bedding", "litter", "manure"}
+    | {"compost", "mulch", "fertilizer", "soil", "livestock", "feed", "firewood"}
+    | {"kindling", "lumber", "sawdust", "charcoal", "propane", "gasoline", "diesel"}
+    | {"kerosene", "fuel", "paraffin", "beeswax", "varnish", "paint", "glue"}
+    | {"turpentine", "antifreeze", "poison", "pesticide", "herbicide", "insecticide"}
+    | {"fungicide", "repellent", "wormer", "dewormer", "ammonia", "borax", "cleaner"}
+    | {"replacer", "disinfectant", "sanitizer", "toothpaste"}
+)
+"""Last words of what is measured or weighed."""
+_THINGS = _COUNTED | _STUFF
 """Last words of no food, whatever stands before them; as `tokens` has them."""
 _VESSELS = frozenset(
     {"bag", "box", "boxe", "carton", "bucket", "tub", "tin", "can", "crate", "bin"}
@@ -44,6 +60,17 @@ _VESSELS = frozenset(
     | {"cork", "rack", "tie", "seal", "rubber"}
 )
 """Vessels and their parts: they may be full of what is named before them."""
+_DURABLE = frozenset(
+    {"bucket", "crock", "jug", "crate", "bin", "basket", "bottle", "barrel", "keg"}
+    | {"tank", "kettle", "bowl", "pot", "carboy", "demijohn", "churn", "tub", "tray"}
+)
+"""Of those and their like, what is a thing of its own where its name ends there."""
+_OF_ITS_SIZE = frozenset(
+    {"gallon", "gal", "quart", "qt", "pint", "pt", "cup", "liter", "litre", "l"}
+    | {"big", "large", "small", "medium", "old", "new", "clean", "swing", "flip", "top"}
+    | {"stoneware", "ceramic", "enamel", "stainless", "copper", "cast", "iron", "clay"}
+)
+"""Before it, with digits: how large it is, and of what it is made."""
 _WHAT_FOR = frozenset(
     {"freezer", "storage", "canning", "canner", "vacuum", "sealer", "mylar", "zip"}
     | {"zipper", "paper", "plastic", "glass", "metal", "steel", "wooden", "cardboard"}
@@ -83,6 +110,8 @@ _ONLY_BEHIND = {
 _STORAGE = frozenset({"storage", "plastic", "freezer", "fermenting", "fermentation"})
 _OF_A_LID = frozenset({"lid", "band", "ring", "rubber", "seal"})
 """What belongs to the lids of canning jars themselves."""
+_BESIDE_A_LID = frozenset({"band", "ring"})
+"""What is counted along with it: "24 lids and bands"."""
 _ALONE = frozenset({"ring", "cap", "cork", "rack", "liner", "wax", "string", "straw"})
 """A whole name."""
 _CROPS = frozenset(
@@ -113,8 +142,12 @@ def is_of_the_house(what: str) -> bool:
     (True, False)
     >>> is_of_the_house("empty milk jugs"), is_of_the_house("milk jugs")
     (True, False)
+    >>> is_of_the_house("laying hens"), is_of_the_house("stewing hens")
+    (True, False)
     """
     words, head = tokens(what), head_of(what)
+    if is_alive(" ".join(head)):
+        return True
     if "for" in words[len(head) : len(head) + 1] and words[-1] in _PURPOSES:
         return True
     return bool(head) and _is_a_thing(head)
@@ -122,12 +155,17 @@ def is_of_the_house(what: str) -> bool:
 
 def are_things(what: str) -> bool:
     """
-    Whether they are several things, and so counted.
+    Whether it is a thing, or several, and so counted.
 
-    >>> are_things("pint freezer boxes"), are_things("lamp oil")
-    (True, False)
+    >>> are_things("pint freezer boxes"), are_things("pressure canner")
+    (True, True)
+    >>> are_things("lamp oil"), are_things("hay")
+    (False, False)
     """
-    return what.lower().endswith("s") and is_of_the_house(what)
+    if not is_of_the_house(what):
+        return False
+    last = head_of(what)[-1]
+    return what.lower().endswith("s") or last in _COUNTED or last in _DURABLE
 
 
 def are_canning_lids(what: str) -> bool:
@@ -138,9 +176,36 @@ def are_canning_lids(what: str) -> bool:
     (True, False)
     >>> are_canning_lids("lids for pint jars"), are_canning_lids("pint jars with lids")
     (True, False)
+    >>> are_canning_lids("lids and bands"), are_canning_lids("jars and lids")
+    (True, False)
     """
     others = (_VESSELS | _THINGS | _STORAGE) - _OF_A_LID
-    return head_of(what)[-1:] == ["lid"] and others.isdisjoint(tokens(what))
+    return last_of(what) == "lid" and others.isdisjoint(tokens(what))
+
+
+def is_a_bare_vessel(what: str) -> bool:
+    """
+    Whether a name is of a vessel alone, and of nothing that is in it.
+
+    >>> is_a_bare_vessel("5-gallon buckets"), is_a_bare_vessel("milk jugs")
+    (True, False)
+    """
+    *before, last = tokens(what) or [""]
+    known = _OF_ITS_SIZE | _WHAT_FOR
+    return last in _DURABLE and all(word in known or word.isdigit() for word in before)
+
+
+def last_of(what: str) -> str:
+    """
+    Return the word that says which thing a name counts, where it counts two.
+
+    >>> last_of("lids and bands"), last_of("bands & lids"), last_of("jars and lids")
+    ('lid', 'lid', 'jar')
+    """
+    head = head_of(re.sub(r"\s&\s", " and ", what))
+    parts = " ".join(head).split(" and ")
+    last = [part.rpartition(" ")[2] for part in parts]
+    return next((word for word in last if word not in _BESIDE_A_LID), last[0])
 
 
 def head_of(what: str) -> list[str]:
@@ -161,6 +226,8 @@ def _is_a_thing(words: list[str]) -> bool:
     if not before and last in _ALONE:
         return True
     if before[:1] == ["seed"] and last in _CROPS:
+        return True
+    if is_a_bare_vessel(" ".join(words)):
         return True
     if last in _VESSELS and (behind in _WHAT_FOR or "empty" in before):
         return True

@@ -2,67 +2,45 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import re
-from dataclasses import dataclass, field
 
-from stillroom.book.words import plain
 from stillroom.jar_count import counted
 from stillroom.measures.number_words import in_digits
-from stillroom.measures.words import TRAPS, UNITS, Dimension
+from stillroom.measures.words import UNITS, Dimension
 from stillroom.refusal import Unreadable
-from stillroom.stock.amounts import (
-    MOST_PIECES,
-    Absurd,
-    Unit,
-    measured,
+from stillroom.stock.amounts import Absurd, measured
+from stillroom.stock.counted import (
+    counted_by_itself,
+    is_counted,
+    of_what_words,
+    trap_words,
 )
 from stillroom.stock.household import are_things
+from stillroom.stock.in_parts import BAGS_BEHIND, JAR_KINDS, NO_FOOD_IN, parts
 from stillroom.stock.left_in_a_name import NO_FOOD, WITH_THINGS, left_in_a_name
-from stillroom.stock.sorts import produce_names, without_size
+from stillroom.stock.reading import NUMBER, Reading, longest_measure, whole
+from stillroom.stock.said_done import what_came_in
+from stillroom.stock.sized_things import sized_things
 from stillroom.stock.words import clean
 
-_PARTS = (
-    *(
-        "bag",
-        "box",
-        "packet",
-        "pack",
-        "package",
-        "pouch",
-        "jar",
-        "lid",
-        "band",
-        "piece",
-    ),
-    *("bottle", "tub", "crate", "bin", "sack", "bucket", "carton", "tin"),
-    *("bar", "block", "crock", "jug", "roll", "head", "ear", "bunch", "braid"),
-)
-_BAG_KINDS = (
-    r"(?:(?:freezer|storage|vacuum|half|quart|gallon|qt|gal|pint|sized?)[\s-]+)*"
-)
-"""What is said before "bags" of their size says not what is in them."""
-_JAR_KINDS = (
-    r"(?:(?:mason|canning|preserving|glass|wide[ -]mouth(?:ed)?|regular[ -]mouth|"
-    r"size|sized|big|large|small|full|sealed)[ -]+)*"
-)
-"""What is said before "jars" of their make says nothing of what is in them."""
 _FOR_JARS = re.compile(rf"(?i)(?!(?:\S+\s+)*(?:lids?|bands?|rings?)$){NO_FOOD}")
 """What is no food, and is called by the jar: "jar lifter"; jar lids are lids."""
 _FOR_A_VESSEL = re.compile(
     rf"(?i)^(?P<many>[0-9][0-9,]*)\s+(?P<what>{WITH_THINGS}\s+{NO_FOOD})"
 )
 """Called by what it is for: "50 bag ties"; 50 bags of ties would be bags."""
-_NO_FOOD_IN = rf"(?!\s+{NO_FOOD})"
 _WITH_LIDS = re.compile(
-    r"(?i)^(?P<many>[0-9][0-9,]*)\s+(?P<what>(?:[^\W\d]\S*\s+)*?(?:jars?|lids?)\s+"
-    r"with(?:out)?\s+(?:[^\W\d]\S*\s+)*(?:lids?|bands?|rings?))$"
+    r"(?i)^(?P<many>[0-9][0-9,]*)\s+(?P<what>(?:[^\W\d]\S*\s+)*?"
+    r"(?:jars?|lids?|bands?)\s+(?:with(?:out)?|and|&)\s+(?:[^\W\d]\S*\s+)*"
+    r"(?:lids?|bands?|rings?))$"
 )
 """Empty jars, and lids, with what belongs to them: "12 jars with lids and bands"."""
-_BEHIND_PART = {
-    "jar": rf"{_NO_FOOD_IN}(?:\s+|$)",
-    "head": r"\b(?!\s+cheese)\s*",  # which is a meat
-}
+_LIDS_ON = re.compile(
+    r"(?i)^(?P<jars>[0-9].*?(?:jar|pint|quart|half[ -]?gallon)s?\s(?P<food>.*\S)"
+    r"(?<!\bjar)(?<!\bjars)(?<!\blid)(?<!\blids))\s+(?P<how>with|without)\s+"
+    r"(?:[^\W\d]\S*\s+)*(?:lids?|bands?)(?:\s+(?:and|&)\s+(?:lids?|bands?|rings?))?$"
+)
+"""Behind what is in jars: "9 quart jars pears with lids" are jars of pears."""
 _BY_THE_BOX = re.compile(r"(?i)(?:quart|qt|pint|pt)s?\.?$")
 _OUT_OF_ITS_BOX = re.compile(
     r"(?i)^(?:box(?:es)?|baskets?|punnets?)\s+(?:of\s+)?(?=\S)"
@@ -80,46 +58,50 @@ _ABOUT = re.compile(
     r"maybe|over|under|~)\s*(?=[0-9½⅓⅔¼¾])"
 )
 """What is guessed is no count: the record would have it as one."""
+_SOME = re.compile(
+    r"(?i)^(?:(?:an?\s+)?(?:couple|few|handful|lots?|good many|bit)|several|some|many|"
+    r"plenty)\s+(?:of\s+)?(?=\S)"
+)
+"""Nor is what nobody counted."""
+_PART_OF_ONE = re.compile(
+    r"(?P<part>1/[0-9]+|3/4|[½⅓⅔¼¾]|[0-9]+(?:\.[0-9]+|\s1/2))\s+"
+    rf"(?:(?:{WITH_THINGS}|box|sack|jar|packet|package|pouch)(?:e?s)?\s+(?:of\s+)?)?(?P<what>\S.*)$"
+)
+"""Of what is counted: half a hog, half a sack of potatoes."""
+_SHORT = tuple(
+    (re.compile(rf"(?i)^(?P<number>[0-9][0-9,./½⅓⅔¼¾ ]*?){short}"), long)
+    for short, long in (
+        (r"\s*[x×]\s*(?=[0-9½⅓⅔¼¾])", ""),
+        (r"\s*#\s*(?=[^\W\d])", "lb "),
+        (r"-(?=(?:oz|ounce|lb|kg)s?\b)", ""),
+        (r"\s*(?:pkg|pk)s?\b\.?(?=\s+\S)", "packages"),
+        (r"\s*(?:pkt|pckt)s?\b\.?(?=\s+\S)", "packets"),
+        (r"\s*(?:bx|bxs)\b\.?(?=\s+\S)", "boxes"),
+        (r"\s*(?:btl)s?\b\.?(?=\s+\S)", "bottles"),
+        (r"\s*pcs?\b\.?(?=\s+\S)", "pieces"),
+        (r"\s+(?:ct|count)\b\.?\s+(?=[^\W\d])", ""),
+    )
+)
+"""Behind a number: how it is written short, and what it is."""
 _PRICE_BEHIND = re.compile(
     r"(?i)\s(?:(?:for|at|@)\s*)?"
     r"(?P<price>[$£€]\s?[0-9]+(?:[.,][0-9]{2})?|[0-9]+[.,][0-9]{2})$"
 )
 """What it cost, without a comma: "25 lb sugar for 12.99"."""
-_NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
-
-
-@dataclass(slots=True)
-class Reading:
-    """What has been read so far."""
-
-    today: dt.date
-    known_places: tuple[str, ...]
-    what: str = ""
-    unit: Unit = Unit.PIECES
-    number: int = 0
-    part: str = ""
-    each: int = 0
-    place: str = ""
-    day: str = ""
-    supplier: str = ""
-    paid: str = ""
-    best_before: dt.date | None = None
-    note: str = ""
-    kept_dry: bool = False
-    bought_in_shop: bool = False
-    faults: list[str] = field(default_factory=list)
-    remarks: list[str] = field(default_factory=list)
 
 
 def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     """Read how much of what."""
-    said, text = text, in_digits(text.strip())
+    said = text.strip()
+    came, in_jars = what_came_in(said)
+    text, as_jars = _written_out(in_digits(came)), as_jars or in_jars
     if not text:
         raise Unreadable("nothing is written there: say how much of what")
-    if found := _ABOUT.match(text):
+    if found := _ABOUT.match(text) or _SOME.match(came):
         raise Unreadable(
-            f"{said[:60]!r}: {found[0].strip()!r} is no quantity: count it, measure it "
-            "or weigh it, and write that alone"
+            f"{said[:60]!r}: {found[0].strip()!r} is no quantity, and does not say how "
+            "much there is: count it, measure it or weigh it, and write that alone, "
+            'such as "25 lb pears" or "12 jars plum jelly"'
         )
     if text.startswith(("-", "\u2212")):
         raise Unreadable(f"{text[:40]!r} is less than nothing: give what came in")
@@ -129,10 +111,20 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
                 f"{text[:60]!r} has two quantities: write one, such as "
                 f'"8 half-pints {found["what"][:40]}", and "4 cups each" behind a comma'
             )
-        text = f"{found['size']} {found['what']}"
+        text = f"{in_digits(found['size'])} {found['what']}"
+    if (closed := _LIDS_ON.match(text)) and not are_things(closed["food"]):
+        if closed["how"].lower() == "without":
+            raise Unreadable(
+                f"{said[:60]!r}: jars of food have lids: leave that out, or write of "
+                f'empty ones "{in_digits(said).split()[0]} jars without lids"'
+            )
+        text, as_jars = closed["jars"], True
+    if sized := sized_things(text):
+        reading.number, reading.what = whole(sized[0], text), clean(sized[1], "what")
+        return
     rest = _for_a_vessel(text, reading) or _jars(text, reading, as_jars)
     if not rest:
-        rest = _parts(text, reading)
+        rest = parts(text, reading)
     if rest is None:
         rest = _dozens(said, text, reading) or _bulk(text, reading)
     rest = re.sub(r"(?i)^of\s+", "", rest.strip())
@@ -149,31 +141,47 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
             f"{said[:60]!r} says with what, and not of what: write such as "
             '"12 jars plum jelly", or "12 pint jars with lids"'
         )
-    if not rest and reading.part in ("lid", "band", "jar", "roll"):
+    if not rest and reading.part:
         rest = counted(2, reading.part)[2:]
+        if reading.part not in ("lid", "band", "jar", "roll") and not is_counted(rest):
+            raise Unreadable(of_what_words(said, reading.part))
     reading.what = clean(rest, "what")
     if reading.what in (counted(2, reading.part)[2:], f"{reading.part} jars"):
         reading.part = ""  # 60 lids are 60 of lids
 
 
+def _written_out(text: str) -> str:
+    """
+    Write out what is short behind a number.
+
+    >>> _written_out("10# sugar"), _written_out("3 pkgs yeast")
+    ('10 lb sugar', '3 packages yeast')
+    >>> _written_out("12 ct eggs"), _written_out("6 x 500ml jars")
+    ('12 eggs', '6 500ml jars')
+    """
+    for short, long in _SHORT:
+        text = short.sub(rf"\g<number> {long}", text, count=1)
+    return text
+
+
 def _for_a_vessel(text: str, reading: Reading) -> str:
     """Read "50 bag ties", "1 bottle brush", "12 jars with lids": things, all empty."""
     if (empty := _WITH_LIDS.match(text)) is not None:
-        reading.number = _whole(empty["many"], text)
+        reading.number = whole(empty["many"], text)
         return empty["what"]
     found = _FOR_A_VESSEL.match(text)
     if found is None or (found["many"] == "1" and text.lower().endswith("s")):
         return ""  # "1 bag clips" is a bag of them
-    reading.number = _whole(found["many"], text)
+    reading.number = whole(found["many"], text)
     return found["what"]
 
 
 def _jars(text: str, reading: Reading, as_jars: bool) -> str | None:
     """Read "8 half-pints plum jelly", and "60 half-pint jars" as empty jars."""
     found = re.match(
-        rf"(?i)^([0-9][0-9,]*)(?:\s+|-|(?=[a-z]))({_JAR_KINDS})"
+        rf"(?i)^([0-9][0-9,]*)(?:\s+|-|(?=[a-z]))({JAR_KINDS})"
         r"(half[ -]?|1/2[ -]?)?(pint|quart|gallon|pt|qt|gal)(?:s|s?\.)?"
-        rf"(?:[ -]+({_JAR_KINDS})(jars?){_NO_FOOD_IN})?(?=\s|$)(?:\s+of\b)?",
+        rf"(?:[ -]+({JAR_KINDS})(jars?){NO_FOOD_IN})?(?=\s|$)(?:\s+of\b)?",
         text,
     )
     if found is None or (not found[3] and found[4].lower().startswith("gal")):
@@ -183,11 +191,11 @@ def _jars(text: str, reading: Reading, as_jars: bool) -> str | None:
     if size == "half-quart":
         return None
     rest = text[found.end() :].strip()
-    if re.match(rf"(?i){_BAG_KINDS}bags?\b", rest.lstrip("-")):
+    if BAGS_BEHIND.match(rest.lstrip("-")):
         return None
     things = not found[0].rstrip(".").endswith("s") and are_things(rest)
     if things or re.match(rf"(?i){NO_FOOD}", rest):  # "6 pint freezer boxes"
-        reading.number = _whole(found[1], text)
+        reading.number = whole(found[1], text)
         return f"{size} {rest}"
     spelled = bool(found[3]) and found[3].lower().startswith("half")
     sure = found[6] or (spelled and size == "half-pint")
@@ -203,7 +211,7 @@ def _jars(text: str, reading: Reading, as_jars: bool) -> str | None:
                 f'"{found[1]} {size} jars"'
             )
         return None
-    reading.number = _whole(found[1], text)
+    reading.number = whole(found[1], text)
     if not rest:
         make = re.sub(r"(?i)\bsized?[ -]+", "", f"{found[2]}{found[5] or ''}")
         return f"{make}{size} jars"
@@ -211,44 +219,15 @@ def _jars(text: str, reading: Reading, as_jars: bool) -> str | None:
     return rest
 
 
-def _parts(text: str, reading: Reading) -> str | None:
-    """Read "14 bags redcurrant juice", and "6 bags of 5 cups plum juice"."""
-    found = _NUMBER.match(text)
-    if found is None:
-        return None
-    rest = text[found.end() :]
-    if not found[1].replace(",", "").isdigit():
-        return None
-    for part in _PARTS:
-        plural = counted(2, part)[2:]
-        kind = {"bag": _BAG_KINDS, "jar": _JAR_KINDS}.get(part, "")
-        behind = _BEHIND_PART.get(part, r"\b\s*")
-        named = re.match(rf"(?i)^{kind}({plural}|{part}){behind}", rest)
-        if named and part == "jar" and named[0].strip() == rest != named[1]:
-            return None  # "24 mason jars" are those jars, and none that are filled
-        if named:
-            reading.number = _whole(found[1], text)
-            if named.end() == len(rest) != len(named[1]):
-                return rest  # "50 freezer bags" are those bags, and hold nothing
-            reading.part = part
-            rest = rest[named.end() :]
-            of = re.match(r"(?i)^of\s+(?=[0-9½⅓⅔¼¾.])", rest)
-            if of:
-                size, rest = _longest_measure(rest[of.end() :])
-                each_holds(size, reading)
-            return rest
-    return None
-
-
 def _dozens(said: str, text: str, reading: Reading) -> str:
     """Read "2 dozen eggs": what is sold by the dozen is counted, whatever it is."""
-    found = _NUMBER.match(text)
+    found = NUMBER.match(text)
     if found is None or not re.search(r"(?i)\bdoz(?:ens?)?\b", said):
         return ""
     rest = text[found.end() :]
     if _is_a_measure(rest):  # a dozen quarts are quarts
         return ""
-    reading.number = _whole(found[1], text)
+    reading.number = whole(found[1], text)
     return rest
 
 
@@ -261,7 +240,7 @@ def _is_a_measure(text: str) -> bool:
 def _bulk(text: str, reading: Reading) -> str:
     """Read "3 lb 2 oz sugar", "25 kg pears", "60 lids" and "60 regular lids"."""
     try:
-        size, rest = _longest_measure(text)
+        size, rest = longest_measure(text)
     except Absurd:
         raise
     except Unreadable:
@@ -269,8 +248,17 @@ def _bulk(text: str, reading: Reading) -> str:
             raise Unreadable(
                 f"{text[:60]!r}: a decimal has a point: 2.5, not 2,5"
             ) from None
-        if fault := _trap(text, re.sub(r"^[0-9½⅓⅔¼¾./ ]+", "", text).split(" ")[0]):
+        if fault := trap_words(
+            text, re.sub(r"^[0-9½⅓⅔¼¾./ ]+", "", text).split(" ")[0]
+        ):
             raise Unreadable(fault) from None
+        if part := _PART_OF_ONE.match(text):
+            what = part["what"][:40]
+            raise Unreadable(
+                f"{text[:60]!r}: {part['part']} of one is no count, and has no unit: "
+                f'weigh it or measure it, such as "80 lb {what}"'
+                + (f', or write "1 piece half {what}"' if is_counted(what) else "")
+            ) from None
         raise Unreadable(
             f"{text[:60]!r} does not begin with how much there is: write such as "
             '"14 bags redcurrant juice", "25 lb pears" or "60 lids"'
@@ -279,85 +267,5 @@ def _bulk(text: str, reading: Reading) -> str:
     if re.search(r"(?i)\sjar$", size) and _FOR_JARS.match(rest):
         return f"jar {rest}"
     if size.replace(",", "").isdigit():
-        _counted_by_itself(size, rest, text)
+        counted_by_itself(size, rest, text)
     return _OUT_OF_ITS_BOX.sub("", rest) if _BY_THE_BOX.search(size) else rest
-
-
-def _counted_by_itself(size: str, rest: str, text: str) -> None:
-    """A bare number is let in where the thing is counted; else its unit is missing."""
-    unit = re.sub(r"^[0-9]+/[0-9]+\s+", "", without_size(rest))
-    first, *others = unit.split(" ") if rest else ("",)
-    last = (others or [first])[-1].lower()
-    if are_things(rest):
-        return
-    if plain(rest) in produce_names() or last in (
-        "lid",
-        "lids",
-        "jar",
-        "jars",
-        "band",
-        "bands",
-    ):
-        return
-    if not rest:
-        raise Unreadable(
-            f"{text[:60]!r} says how many, and not of what: write such as "
-            f'"{size} lids" or "{size} lb pears"'
-        )
-    if fault := left_in_a_name(text, rest, Unit.PIECES):
-        raise Unreadable(fault)
-    if fault := _trap(text, first):
-        raise Unreadable(fault)
-    pieces = "piece" if size == "1" else "pieces"
-    raise Unreadable(
-        f"{text[:60]!r}: no unit is called {first[:30]!r}. For things that are counted "
-        f'write "{size} {pieces} {rest[:40]}"'
-    )
-
-
-def _trap(text: str, word: str) -> str:
-    """Say why a word is no unit that can be read; empty where it is none of those."""
-    name = word.lower().rstrip(".")
-    trap = TRAPS.get(name) or TRAPS.get(name.removesuffix("s"))
-    return f"{text[:60]!r}: {word[:30]!r} is not read: {trap}" if trap else ""
-
-
-def _longest_measure(text: str) -> tuple[str, str]:
-    """Split off as many words in front as are a measure."""
-    words = text.split(" ")
-    fault = Unreadable(f"{text[:60]!r} begins with no measure")
-    for last in range(min(len(words), 7), 0, -1):
-        size = " ".join(words[:last])
-        try:
-            measured(size)
-        except Absurd:
-            raise
-        except Unreadable as error:
-            fault = error
-            continue
-        return size, " ".join(words[last:])
-    raise fault
-
-
-def _whole(number: str, text: str) -> int:
-    digits = number.replace(",", "")
-    if len(digits) > 9 or not 0 < int(digits) <= MOST_PIECES:
-        raise Unreadable(
-            f"{text[:40]!r}: a count is above 0 and at most {MOST_PIECES:,}"
-        )
-    return int(digits)
-
-
-def each_holds(size: str, reading: Reading) -> None:
-    """Read what each of the parts holds."""
-    if not reading.part and reading.unit is not Unit.PIECES:
-        raise Unreadable(
-            f"{size[:40]!r} each: of how many? Write such as "
-            '"14 bags redcurrant juice, 4 cups each"'
-        )
-    unit, each, _ = measured(size)
-    if unit is Unit.PIECES:
-        raise Unreadable(f"{size[:40]!r} each: give what one holds, such as 4 cups")
-    reading.unit, reading.each = unit, each
-    reading.part = reading.part or "piece"
-    reading.number *= each

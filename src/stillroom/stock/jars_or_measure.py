@@ -11,7 +11,7 @@ from stillroom.measures.number_words import in_digits
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Unit
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.how_much import Reading
+from stillroom.stock.reading import BETWEEN, Reading
 from stillroom.stock.sorts import other_raw_food, produce_names
 from stillroom.stock.unknown_process import may_be_canned
 
@@ -30,7 +30,7 @@ def jars_or_measure(sentence: str, reading: Reading) -> str:
     as a stew or salsa: as a measure of what is fresh it would be on the list of what to
     eat, and in jars nobody said how it was put up.
     """
-    first = re.split(r",(?=\s)|;|\n", sentence)[0]
+    first = BETWEEN.split(sentence)[0]
     found = _JAR_SIZE.search(in_digits(first.strip()))
     if found is None or reading.unit is not Unit.UL or reading.part or reading.kept_dry:
         return ""

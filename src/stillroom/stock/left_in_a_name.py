@@ -19,8 +19,8 @@ _VESSEL = rf"(?:{'|'.join(_VESSELS)}|boxes|pouches)s?"
 _NEVER_A_NAME = r"(?:bag|box|jar|can|bucket|jug)(?:e?s)?"
 """Behind a measure; "flat beans", "pack choi" and "bottle gourd" are names."""
 NO_FOOD = (
-    r"(?:\S+\s+)*(?:lids?|bands?|rings?|caps?|corks?|labels?|lifters?|racks?|tongs?|"
-    r"funnels?|openers?|ties?|brush|brushes|clips?|liners?|stoppers?|sealers?)$"
+    r"(?:\S+\s+)*(?:lids?|bands?|(?<!onion )rings?|caps?|corks?|labels?|lifters?|"
+    r"racks?|tongs?|funnels?|openers?|ties?|brush|brushes|clips?|liners?|stoppers?|sealers?)$"
 )
 """Last words of what belongs to jars and bags, and is in none."""
 WITH_THINGS = r"(?:bag|bottle|can|tin|bin|jug|crock|bucket|crate|tub)"
@@ -30,6 +30,10 @@ _VESSEL_OF = re.compile(
     rf"(?:[0-9½⅓⅔¼¾./]+\s+)?{_VESSEL}\s+\S"
 )
 _EACH_OF = re.compile(rf"(?i)^(?:{_VESSEL}\s+of|{_NEVER_A_NAME})\s+\S")
+_BAGS_OF = re.compile(
+    r"(?i)^(?:[a-z-]+\s+){1,2}(?:bags|boxes|containers|buckets|jugs|packs)\s+\S"
+)
+"""Behind a measure, with a word before it that says of what kind they are."""
 _JARS_OF = re.compile(rf"(?i)(?<!\S)jars?\s+(?!{NO_FOOD})\S")
 _JARS = re.compile(r"(?i)(?<!\S)jars?$")
 _SOME = re.compile(
@@ -112,6 +116,13 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
         written = f"{behind['many']} {word} jars {(behind['of'] or '')[:40]}".strip()
         asked = f'{_by_measure(behind)}write "{written}"'
         return f"{typed} has the size behind the jars: {asked}"
+    alone = _JARS_SIZED.match(in_digits(text.strip()))
+    if unit is not Unit.PIECES and alone and (word := _word_of(alone)):
+        written = f"24 {word} jars {(alone['of'] or '')[:40]}".strip()
+        return (
+            f"{typed} says what one of the jars holds, and not how many there are: "
+            f'{_by_measure(alone)}write such as "{written}"'
+        )
     in_a_jar = re.search(r"(?i)\bin\s+an?\s+jar$", plain)
     counted = unit is Unit.PIECES or in_a_jar
     if _JARS_OF.search(plain) or (_JARS.search(plain) and not counted):
@@ -134,7 +145,9 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
             f"{typed} has a second quantity, {size!r}: say one thing at a time, and "
             'what one bag or box holds behind a comma: "6 bags plum juice, 5 cups each"'
         )
-    if measured and _VESSEL_OF.match(what) and _EACH_OF.match(what):
+    if measured and (
+        _BAGS_OF.match(what) or (_VESSEL_OF.match(what) and _EACH_OF.match(what))
+    ):
         return (
             f"{typed} gives what one holds, and not how many there are: write such as "
             '"1 bag sugar, 25 lb each" or "25 lb sugar"'
@@ -171,9 +184,14 @@ def _of_sized_jars(text: str, found: re.Match[str]) -> str:
             f"{text[:60]!r}: jars of {size} have no word of their own here: write "
             f'"{many} jars {of}", and their size behind a comma: ", note {size} jars"'
         )
+    weighed = (
+        f'; where that is what their food weighs, "{many} jars {of}, {size} each"'
+        if of and found["unit"].lower().startswith(("oz", "ounce"))
+        else ""
+    )
     return (
         f"{text[:60]!r}: jars that hold {size} by measure are {word} jars here: write "
-        f'"{f"{many} {word} jars {of}".strip()}"'
+        f'"{f"{many} {word} jars {of}".strip()}"{weighed}'
     )
 
 

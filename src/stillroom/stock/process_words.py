@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
+from stillroom.stock.clock_here import clock_here, moment_here
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import psi_words
 from stillroom.stock.how_long_ago import clock_words
 from stillroom.stock.jars_out import days_said
 from stillroom.stock.lacks import Lack, gauge_due_psi, gauge_read_psi, lack_of
-from stillroom.stock.words import said_day
 
 
-def _of_day(day: str) -> str:
-    """Say of which day a clock time is, where it is not the lot's own."""
-    return f" of {said_day(day)}" if day else ""
-
-
-def process_words(stock: Stock, code: str) -> str:
-    """Say what process a lot had, and where its clock is from."""
+def process_words(stock: Stock, code: str, zone: dt.tzinfo | None) -> str:
+    """Say what process a lot had, by the clock of ``zone``, and where it is from."""
     made, late = stock.made(code), stock.processed(code)
     if made is None or not made.batch.canned:
         return ""
@@ -32,15 +29,15 @@ def process_words(stock: Stock, code: str) -> str:
             pass
     day = stock.lots[code].day
     if late is not None:
-        then = late.began.date().isoformat()
+        here = zone or late.began.tzinfo
         return (
             f"{late.minutes} min{at}, typed in late: "
-            f"{clock_words(f'{late.began:%H:%M}')} to "
-            f"{clock_words(f'{late.ended:%H:%M}')}"
-            f"{_of_day('' if then == day else then)}, seen by {late.who}{due}"
+            f"{clock_words(f'{late.began.astimezone(here):%H:%M}')} to "
+            f"{moment_here(late.ended.astimezone(here), day, zone)}, "
+            f"seen by {late.who}{due}"
         )
     given = made.batch.process_min
-    since = clock_words(made.batch.process_began)
-    of = _of_day(days_said(made.batch, day)[0])
-    began = f" from {since}{of}" if since else ""
+    on = days_said(made.batch, day)[0]
+    since = clock_here(made, made.batch.process_began, zone, on=on)
+    began = f" from {since}" if since else ""
     return f"{given} min{at}{began}{due}" if given else f"none{due}"

@@ -13,13 +13,15 @@ import datetime as dt
 import re
 from dataclasses import dataclass, replace
 
+from stillroom.book.acid_foods import low_acid_but_for_a_slip
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Measure
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind, Lot
 from stillroom.stock.for_the_cold import is_for_the_cold
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.how_much import Reading, each_holds, head
+from stillroom.stock.how_much import head
+from stillroom.stock.in_parts import what_one_holds
 from stillroom.stock.jars_or_measure import jars_or_measure
 from stillroom.stock.keeps import keeps
 from stillroom.stock.left_in_a_name import JAR_SIZE
@@ -29,6 +31,7 @@ from stillroom.stock.no_process_needed import (
     needs_no_process,
 )
 from stillroom.stock.not_food import is_never_eaten
+from stillroom.stock.reading import BETWEEN, Reading, each_holds
 from stillroom.stock.sorts import kind_of
 from stillroom.stock.to_mind import to_mind
 from stillroom.stock.unknown_process import may_be_home_canned
@@ -154,7 +157,7 @@ def propose(
             f"{LONGEST_SENTENCE}: say one thing at a time, or give a CSV file"
         )
         return Proposal(sentence[:60] + "...", None, (), (fault,))
-    parts = [p.strip() for p in re.split(r",(?=\s)|;|\n", sentence)]
+    parts = [p.strip() for p in BETWEEN.split(sentence)]
     unfolded = _EACH_BEHIND.sub(r", \g<each>", parts[0])
     parts[:1] = unfolded.split(", ")
     first, *others = [one for part in parts for one in _without_day(part)]
@@ -181,6 +184,11 @@ def propose(
         return read
     dry = OR_KEPT_DRY if may_be_kept_dry(thing.what) else ""
     held = FOR_THE_COLD if is_for_the_cold(thing.what) else MAY_BE_LOW_ACID
+    if meant := low_acid_but_for_a_slip(thing.what):
+        held += (
+            f"; if {meant!r} is meant, write it so: no process is known of "
+            f"{thing.what!r}"
+        )
     remark = (held if doubtful else AS_THEY_STAND) + dry
     return replace(read, remarks=(*read.remarks, remark))
 
@@ -298,9 +306,9 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
             "dried beans, corn, rice or noodles: leave those words out, and say what "
             "process it had"
         )
-    if fault := jars_or_measure(sentence, reading):
-        reading.faults.append(fault)
     sort = kind or (_kind(reading, measure) if reading.what else Kind.RAW)
+    asked = jars_or_measure(sentence, reading), what_one_holds(reading, sort)
+    reading.faults += [fault for fault in asked if fault]
     if sort is Kind.JARS and reading.each:
         reading.faults.append(
             f"{reading.what!r} are empty jars, which are counted, neither weighed nor "

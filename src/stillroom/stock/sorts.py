@@ -14,7 +14,7 @@ from stillroom.book.words import plain
 from stillroom.stock.amounts import Measure
 from stillroom.stock.due import is_jar
 from stillroom.stock.events import Kind
-from stillroom.stock.household import are_canning_lids, head_of, is_of_the_house
+from stillroom.stock.household import are_canning_lids, is_of_the_house, last_of
 from stillroom.stock.making import product_kind
 from stillroom.stock.not_food import is_caustic
 
@@ -44,7 +44,7 @@ def kind_of(what: str, measure: Measure, *, bought: bool) -> Kind:
     words = _STRENGTH.sub("", without_size(what).lower()).split()
     if are_canning_lids(without_size(what)):
         return Kind.LIDS
-    if head_of(without_size(what))[-1:] == ["jar"]:
+    if last_of(without_size(what)) == "jar":
         return Kind.JARS
     if is_jar(measure.part) or measure.part == "jar":
         return Kind.FILLED

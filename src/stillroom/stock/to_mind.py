@@ -19,6 +19,6 @@ def to_mind(thing: Incoming) -> tuple[str, ...]:
         if is_dried_meat(what)
         else "",
         oil_caution(what, place),
-        cooked_caution(what, place, thing.measure.part),
+        cooked_caution(what, place, thing.measure.part, kept_dry=thing.kept_dry),
     )
     return tuple(words for words in said if words)

@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Match
 
-from stillroom.refusal import NotNow, Refused, Unreadable, ended
+from stillroom.refusal import Damaged, NotNow, Refused, Unreadable, ended
 from stillroom.science.ranges import OutOfRange
 from stillroom.web.gate import too_large
 from stillroom.web.pages import page, word_page
@@ -36,6 +36,8 @@ def not_now(request: Request, error: Exception) -> Response:
     """Page of a record that cannot be read or written as it is, a full disk: 503."""
     assert isinstance(error, NotNow)
     sent = request.method == "POST"
+    if _can_only_be_read(request) or isinstance(error, Damaged):
+        return _damaged(request, error)
     return word_page(
         request,
         503,
@@ -46,6 +48,28 @@ def not_now(request: Request, error: Exception) -> Response:
         if sent
         else "When that is mended, load the page again.",
     )
+
+
+def _damaged(request: Request, error: NotNow) -> Response:
+    """Page of a record that is damaged; every page has at its head what was found."""
+    if request.method == "POST":
+        reason = "Nothing of this was booked: write it down, and enter it anew then."
+    else:
+        reason = "What this page would show cannot be read."
+    if not _can_only_be_read(request):  # it was whole when it was opened
+        reason = f"{ended(str(error))} {reason}"
+    return word_page(
+        request,
+        503,
+        "The record is damaged",
+        reason,
+        "When the copy is back, start Stillroom again and load this page.",
+    )
+
+
+def _can_only_be_read(request: Request) -> bool:
+    """Whether the record was damaged when it was opened."""
+    return bool(getattr(request.app.state.records, "only_read", ""))
 
 
 def out_of_range(request: Request, error: Exception) -> Response:

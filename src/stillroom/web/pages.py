@@ -106,6 +106,7 @@ def page(
     values["nav"] = _nav(request)
     state = getattr(request.scope.get("app"), "state", None)
     values["invented"] = bool(getattr(state, "invented", False))
+    values["damaged"] = getattr(getattr(state, "records", None), "only_read", "")
     html = templates().get_template(template).render(values)
     return HTMLResponse(html, status_code=status)
 

@@ -134,7 +134,7 @@ def command(
     if change is not None:
         text = changed_day_text(text, change)
     first = read_day(text)
-    learned = learned_for(first, db, as_published)
+    learned = learned_for(first, as_it_is, db, as_published)
     search = _Search(
         seconds=seconds, own=own, learned=learned, deterministic=not by_the_clock
     )

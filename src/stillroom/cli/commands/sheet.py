@@ -13,7 +13,7 @@ from stillroom.cli.planned import learned_for, own_days
 from stillroom.cli.waiting import waiting
 from stillroom.cli.writing import pdf_may_be_written, write_pdf
 from stillroom.paper.sheets import day_sheet_pdf
-from stillroom.planning.day_file.dayfile import read_day
+from stillroom.planning.day_file.dayfile import read_day, text_of
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.how_long import how_long_words
 from stillroom.refusal import granted
@@ -53,8 +53,9 @@ def command(
     """Print the day sheet of a day file as a PDF."""
     target = out or day_file.with_suffix(".pdf")
     pdf_may_be_written(target)
-    day = read_day(day_file)
-    learned = learned_for(day, db, as_published)
+    text = text_of(day_file)
+    day = read_day(text)
+    learned = learned_for(day, text, db, as_published)
     with waiting(f"Planning: {how_long_words(seconds)}"):
         plan = granted(plan_the_day(day, seconds=seconds, learned=learned))
     write_pdf(target, day_sheet_pdf(plan, page=page))

@@ -86,7 +86,7 @@ def command(
             )
     learned = AS_PUBLISHED
     if db is not None:
-        learned = learned_for(read_day(text), db, as_published)
+        learned = learned_for(read_day(text), text, db, as_published)
     at_once = max(1, (os.cpu_count() or 1) // WORKERS)
     how_long = what_if_words(1 + len(changes), at_once, seconds)
     with waiting(f"Planning: {how_long}"), ThreadPoolExecutor(at_once) as pool:

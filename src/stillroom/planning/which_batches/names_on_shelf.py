@@ -63,6 +63,8 @@ table of green ones, and they are another thing on a shelf.
 """
 _SALT_FOR = frozenset({"pickling", "and"})
 """What salt without iodine is sold for: "canning and pickling salt"."""
+_WITH_LIDS = frozenset({"and", "with", "band", "ring"})
+"""What is counted along with lids, which are lids all the same."""
 PECTIN = "pectin"
 VINEGAR, _STRENGTH = "vinegar", frozenset({"5", "acidity", "percent"})
 _VINEGARS = frozenset({"cider", "apple", "distilled"})
@@ -102,6 +104,11 @@ def same_thing(one: str, other: str) -> bool:
 
     >>> [same_thing(said, "vinegar 5%") for said in ("Cider vinegar, 5 %", VINEGAR)]
     [True, False]
+
+    Lids are lids, whatever is counted along with them.
+
+    >>> same_thing("lids and bands", "lids"), same_thing("bands", "lids")
+    (True, False)
 
     Peaches are yellow-fleshed ones: white ones are lower in acid.
 
@@ -240,5 +247,7 @@ def words_of(name: str) -> frozenset[str]:
         words -= _SALT_FOR
     if words >= _CITRIC:
         words -= _SOLD_AS
+    if "lid" in words:
+        words -= _WITH_LIDS
     spice = words - _GROUND
     return spice if spice and spice <= _SOLD_GROUND else words

@@ -15,6 +15,7 @@ from stillroom.running.booked_otherwise import booked_otherwise
 from stillroom.running.handle import state_of
 from stillroom.stock.after import open_of
 from stillroom.stock.choosing import known_lot
+from stillroom.stock.clock_here import clock_here, filled_here
 from stillroom.stock.cold_said import AS_COLD, COLD_AS
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge_said import may_gauge_be_said
@@ -71,7 +72,9 @@ def _lot_page(request: Request, stock: Stock, now: dt.datetime) -> Response:
         lye_caution=LYE_CAUTION,
         lye_source=LYE_SOURCE,
         load=load_words(made) if made else "",
-        process=process_words(stock, code),
+        process=process_words(stock, code, now.tzinfo),
+        filled=filled_here(made, now.tzinfo) if made else "",
+        boil_began=clock_here(made, made.batch.boil_start, now.tzinfo) if made else "",
         lacks=lacking(stock, code),
         put_up=put_up_asked(stock, code),
         gauge_open=may_gauge_be_said(stock, code),

@@ -14,6 +14,7 @@ from stillroom.planning.cpsat.variables import slots_needed
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.how_good.by_the_hour import off_its_fire
 from stillroom.planning.judge.check import violations
+from stillroom.planning.off_the_fire import canners_off
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import (
     Burner,
@@ -243,6 +244,22 @@ def test_a_canner_that_a_pot_takes_the_place_of_is_heated_from_cold() -> None:
     (caution,) = off_its_fire(hurry, early.timetable)
     off = "by 9:05 the canner is off the burner strong-1, which b needs"
     assert caution.text.startswith(off)  # a burner may be called "right"
+    # the words stand at the step that needs the fire, and at no other
+    at_step = {
+        (e.batch, e.what): e.caution
+        for e in day_sheet(hurry, early.timetable).entries
+        if "off this fire" in e.caution
+    }
+    assert [key[0] for key in at_step] == ["b"]
+    assert all(
+        c.startswith("First the canner off this fire: ladle it down")
+        for c in at_step.values()
+    )
+    # behind its last load it is off as well; a pot that was there first moves none
+    (cooked,) = (s for s in answer.timetable.steps if s.burner and s.batch == "b")
+    assert canners_off(problem, answer.timetable) == ((cooked, "canner"),)
+    sooner = replace(answer.timetable, steps=(replace(cooked, start_min=-1),))
+    assert canners_off(problem, sooner) == ()
     # a canner that is listed first and goes off its fire at noon comes behind it
     other = replace(canner(), id="other canner", burners=("strong-2",))
     both = replace(hurry, canners=(other, *hurry.canners))

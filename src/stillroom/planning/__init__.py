@@ -40,6 +40,7 @@ What all of them speak of stays here::
     dayplan.py         the whole answer for a day: batches, loads, timetable
     network.py         the links of one batch as a network of time lags
     rinses.py          washes that may be rinses, where the same product comes next
+    off_the_fire.py    where a pot comes onto a fire that a canner stands on
     happened.py        what has happened by a minute of the day
     spoken_of.py       a sentence about a plan, in parts: its steps, loads and minutes
 

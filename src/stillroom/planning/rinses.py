@@ -15,6 +15,7 @@ from itertools import pairwise
 from stillroom.methods.handling import BASIS
 from stillroom.methods.in_halves import begun_later, other_half
 from stillroom.methods.step import Step
+from stillroom.planning.off_the_fire import canners_off, off_first
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import PlacedStep, Timetable
 
@@ -127,10 +128,14 @@ def as_worked(problem: Problem, plan: Timetable | Iterable[PlacedStep]) -> Probl
     """
     Return the day with its steps told as they are done.
 
-    Rinses have their own words and minutes, and of two halves of one cutting the one
-    begun later is the other half.
+    Rinses have their own words and minutes, of two halves of one cutting the one begun
+    later is the other half, and what needs a canner's fire says so.
     """
     steps = plan.steps if isinstance(plan, Timetable) else tuple(plan)
+    off: dict[tuple[str, str], list[str]] = {}
+    if isinstance(plan, Timetable):
+        for placed, canner in canners_off(problem, plan):
+            off.setdefault((placed.batch, placed.step), []).append(canner)
     done = {(s.batch, s.step): s for s in steps}
     rinsed = {key for key, s in done.items() if s.rinsed}
     later = {
@@ -138,10 +143,13 @@ def as_worked(problem: Problem, plan: Timetable | Iterable[PlacedStep]) -> Probl
         for key in done
         if (other := (key[0], other_half(key[1]))) in done
     }
-    if not rinsed and not later:
+    if not rinsed and not later and not off:
         return problem
 
     def told(step: Step, batch: Batch) -> Step:
+        if canners := off.get((batch.id, step.id)):
+            caution = f"{off_first(canners)} {step.caution}".strip()
+            return replace(step, caution=caution)
         if (batch.id, step.id) in rinsed:
             return _as_rinse(step, batch)
         return begun_later(step) if (batch.id, step.id) in later else step

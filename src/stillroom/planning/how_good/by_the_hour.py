@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from stillroom.planning.day import Day
 from stillroom.planning.daytime import clock_time, minutes_between, said_minutes
 from stillroom.planning.how_good.unwatched import unwatched
+from stillroom.planning.off_the_fire import canners_off
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import Timetable
+from stillroom.planning.timetable import PlacedStep, Timetable
 from stillroom.planning.words.too_few_quarters import too_few_quarters
 from stillroom.refusal import COMMON_PRACTICE, Caution
 
@@ -41,26 +42,19 @@ def _late(day: Day, problem: Problem, timetable: Timetable) -> Iterator[Caution]
 
 def off_its_fire(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
     """
-    Where a pot comes onto a fire that a canner has stood on since the morning.
+    Where a pot comes onto a fire that a canner has stood on, the first time for each.
 
-    In the order of the clock.
+    In the order of the clock; each step that needs such a fire says so itself.
     """
-    moved = []
-    for canner in problem.canners:
-        lit = [load.heat_min for load in timetable.loads if load.canner == canner.id]
-        pots = [
-            s
-            for s in timetable.steps
-            if lit and s.burner in canner.burners and s.start_min >= min(lit)
-        ]
-        if pots:
-            moved.append((canner, min(pots, key=lambda s: (s.start_min, s.batch))))
-    for canner, first in sorted(moved, key=lambda pair: pair[1].start_min):
+    moved: dict[str, PlacedStep] = {}
+    for placed, canner in canners_off(problem, timetable):
+        moved.setdefault(canner, placed)
+    for canner, first in moved.items():
         at = clock_time(problem.starts_at, first.start_min)
         fire = str(first.burner)
         fire = fire if "burner" in fire else f"the burner {fire}"
         yield Caution(
-            f"by {at} the {canner.id} is off {fire}, which {first.batch} needs: "
+            f"by {at} the {canner} is off {fire}, which {first.batch} needs: "
             f"{CANNER_STAYS}",
             COMMON_PRACTICE,
         )

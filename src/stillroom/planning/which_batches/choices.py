@@ -215,6 +215,7 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
     recipe = method.scale(procedure, multiple)
     if isinstance(recipe, Refusal):
         return recipe
+    recipe = recipe.said_metric(place.kitchen.metric)
     expected = method.expected_yield(recipe, size.name)
     if isinstance(expected, Refusal):
         return expected

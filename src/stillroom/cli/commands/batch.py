@@ -21,6 +21,7 @@ from stillroom.methods.step import Step
 from stillroom.planning.which_batches.batch_words import (
     at_the_pot,
     burner_as_typed,
+    cautions_of,
     gap_words,
     heat_words,
     how_many,
@@ -114,7 +115,7 @@ def command(
         None if teaspoon is None else teaspoon_as_typed(teaspoon, key="--teaspoon")
     )
     cautions = (
-        *asked.fitted.checked.cautions,
+        *cautions_of(asked),
         *((NO_ELEVATION,) if elevation is None else ()),
     )
     if json_:

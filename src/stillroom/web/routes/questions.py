@@ -22,6 +22,7 @@ from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.which_batches.batch_words import (
     at_the_pot,
     burner_as_typed,
+    cautions_of,
     gap_words,
     heat_words,
     how_many,
@@ -236,7 +237,7 @@ def _kept(measure: str) -> str:
 
 def _cautions(made: OneBatch, asked: dict[str, str]) -> tuple[Caution, ...]:
     unknown = no_elevation("fill in the height of the kitchen")
-    given = made.fitted.checked.cautions
+    given = cautions_of(made)
     return given if asked["elevation"] else (*given, unknown)
 
 

@@ -73,6 +73,11 @@ def test_a_thermometer_that_is_far_off_is_told_in_both_scales(
     assert alone(page) == []
 
 
+def test_the_form_of_the_kitchen_says_by_what_her_measures_are_known(client) -> None:
+    page = words(client.get("/kitchen").text)
+    assert "With one litre or metre here your day is told in litres and grams" in page
+
+
 @pytest.mark.parametrize("path", ["/book/process", "/book/batch"])
 def test_a_form_asks_with_the_height_as_she_typed_it(
     client: TestClient, shop, path: str

@@ -84,6 +84,7 @@ def kitchens(draw):
         cooling_min=draw(st.integers(12 * 60, 72 * 60)),
         # Near sea level water boils from 99 to 101 °C.
         boils_reading_k=draw(st.none() | st.floats(370.0, 376.0)),
+        metric=draw(st.booleans()),
     )
 
 

@@ -211,3 +211,37 @@ def test_the_contract_says_what_goes_in_by_the_jar():
     per = {part["name"]: part["per"] for part in asked.json["ingredients"]}
     assert per["dill heads"] == per["garlic"] == "pint"
     assert per["water"] is per["canning salt"] is None
+
+
+def test_who_has_litres_is_answered_in_litres():
+    said = run(
+        *("batch", "plum jelly", "--have", "2.6 L", "--pot", "12qt"),
+        *("--elevation", "2150ft"),
+    )
+    assert "1.18 L (5 cups)  1240 g  plum juice" in said.out
+    assert "1.4 kg (7 cups)          sugar" in said.out
+    assert "5 cups) plum juice" in " ".join(said.out.split())
+    assert "Left over\n234 mL, 949 mL short of another batch" in said.out
+    cups = run("batch", "plum jelly", "--have", "11 cups", "--pot", "11L")
+    assert "5 cups     1240 g  plum juice" in cups.out
+
+
+def test_who_asks_in_metric_is_refused_in_metric():
+    said = run("batch", "plum jelly", "--have", "1 L", "--pot", "11L")
+    err = " ".join(said.err.split())
+    assert "1.19 L (5 cups) make one, 183 mL more" in err
+
+
+def test_a_measure_half_way_and_a_press_are_answered_in_litres_too():
+    pulp = run("measured", "pear butter", "1.7 L").out
+    assert "1.70 L is 90% of" in pulp
+    assert "719 g (3 5/8 cups)" in pulp
+    assert "was 800 g (4 cups): take back 81 g" in " ".join(pulp.split())
+    fixed = " ".join(run("measured", "plum jelly", "1 L").err.split())
+    assert "it lacks 183 mL of plum juice" in fixed
+    press = run(
+        "juice", "plums", "--for", "plum jelly", "--fruit", "2 kg", "--got", "1L"
+    )
+    assert "1.00 L, 183 mL short of 1.18 L (5 cups)." in press.out
+    assert "that is 366 g (13 oz) more fruit" in " ".join(press.out.split())
+    assert "freeze 1.00 L as one lot" in press.out

@@ -166,9 +166,28 @@ def test_a_half_pint_takes_the_whole_dose_of_a_pint(product, pack, acids):
     assert not any("whole dose of a pint" in c["text"] for c in pint["cautions"])
 
 
-def test_a_batch_refuses_half_pints_by_its_recipe_and_not_by_the_process():
-    batch = run("batch", "figs", "--have", "40 lb", "--pot", "20qt")
-    assert "the recipe of figs is printed for pint and quart jars, not" in batch.err
+def test_a_batch_of_half_pints_has_the_process_that_is_told_for_them():
+    """It was refused, as the recipe names pints and quarts, and `process` gave it."""
+    ask = ("--jar", "half-pint", "--elevation", "500ft", "--json")
+    process = run("process", "figs", "--pack", "hot", *ask).json
+    batch = run("batch", "figs", "--have", "40 lb", "--pot", "20qt", *ask).json
+    assert batch["process_min"] == process["minutes"] == 45
+    for words in ("The table names no half-pint", "whole dose of a pint"):
+        (told,) = [c for c in process["cautions"] if words in c["text"]]
+        assert told in batch["cautions"]
+    (acid,) = [i for i in batch["ingredients"] if i["name"] == "bottled lemon juice"]
+    jars = batch["expected"]["jars"]
+    assert (acid["quantity"], acid["unit"]) == (jars, "tbsp")  # a pint's in each
+    pints = run("batch", "figs", "--have", "40 lb", "--pot", "20qt", *ask[2:])
+    assert pints.json["cautions"] == batch["cautions"]  # half-pints are the default
+
+
+def test_quarts_of_what_is_printed_for_pints_are_refused_as_before():
+    refused = run(
+        *("batch", "chile salsa", "--have", "5 lb", "--pot", "16qt"),
+        *("--jar", "quart"),
+    )
+    assert "the recipe of chile salsa is printed for" in refused.err
 
 
 def test_acid_of_the_recipe_is_no_dose_of_a_jar():

@@ -265,7 +265,7 @@ def test_jars_without_a_process_or_with_another_pack_are_refused():
     assert isinstance(answer, Refusal)
     assert "hot pack in quart jars" in answer.instead
     answer = method.steps(
-        recipe, station(), Filling(jar="half-pint", jars=7, process=raw)
+        recipe, station(), Filling(jar="half-gallon", jars=7, process=raw)
     )
     assert isinstance(answer, Refusal)
     assert "pint and quart" in answer.reason

@@ -124,12 +124,12 @@ def test_batches_made_alike_share_a_recipe_and_none_is_left_out(
     assert sorted(named) == sorted(batch.id for batch in plan.batches)
     assert len(rows["recipes"]) == len({b.procedure.id for b in plan.batches})
     plum = next(r for r in rows["recipes"] if r["title"].startswith("Plum jelly"))
-    parts = {p["name"]: (p["quantity"], p["unit"]) for p in plum["parts"]}
+    parts = {p["name"]: p["quantity"] for p in plum["parts"]}
     # Univ. of Wisconsin Extension B2909: 5 cups juice, 1 box pectin, 7 cups sugar
     assert parts == {
-        "plum juice": ("5", "cups"),
-        "sugar": ("7", "cups"),
-        "regular powdered pectin": ("1", "package"),
+        "plum juice": "5 cups",
+        "sugar": "7 cups",
+        "regular powdered pectin": "1 package",
     }
 
 
@@ -330,7 +330,7 @@ def test_a_recipe_by_the_jar_is_told_in_jars_and_its_acid_by_the_jar(
     tomatoes = recipes["crushed tomatoes 1"]
     assert tomatoes["made"] == "7 quart jars in a pot"
     (acid,) = [p for p in tomatoes["parts"] if p["name"] == "bottled lemon juice"]
-    assert (acid["quantity"], acid["unit"]) == ("14", "tbsp")
+    assert acid["quantity"] == "14 tbsp"
     assert acid["prep"] == "2 tbsp into each jar"
 
 
@@ -425,3 +425,17 @@ def test_a_cup_has_its_grams_beside_it_on_paper(plan: DayPlan, rows: dict):
     assert sugar
     assert all(part["weighs"].endswith("g") for part in sugar)
     assert all("(6 mm) of headspace" in " ".join(r["how"]) for r in rows["recipes"])
+
+
+def test_a_card_of_who_writes_metric_has_litres_and_what_is_printed():
+    cook = replace(kitchen(), metric=True)
+    jelly = (Want(product="plum jelly", jars=8, jar="half-pint"),)
+    one = day(*jelly, kitchen=cook)
+    plan = plan_the_day(one, seconds=0.2)
+    assert isinstance(plan, DayPlan)
+    (card,) = day_sheet_rows(plan)["recipes"]
+    parts = {part["name"]: (part["quantity"], part["weighs"]) for part in card["parts"]}
+    assert parts["plum juice"] == ("1.18 L (5 cups)", "1.24 kg")
+    assert parts["sugar"] == ("1.4 kg (7 cups)", "")
+    assert parts["regular powdered pectin"] == ("1 package", "50 g")
+    assert any("1.18 L" in batch["from"] for batch in card["batches"])

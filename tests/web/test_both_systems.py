@@ -6,8 +6,10 @@ import pytest
 from starlette.testclient import TestClient
 
 from stillroom.planning.day_file.dayfile import new_day_text
+from stillroom.records.days import open_records
+from stillroom.web.app import build_app
 from tests.web.conftest import MemoryStore
-from tests.web.forms import words
+from tests.web.forms import begin_the_day, forms, send, words
 
 METRIC = (
     new_day_text()
@@ -71,6 +73,11 @@ def test_a_thermometer_that_is_far_off_is_told_in_both_scales(
     assert alone(page) == []
 
 
+def test_the_form_of_the_kitchen_says_by_what_her_measures_are_known(client) -> None:
+    page = words(client.get("/kitchen").text)
+    assert "With one litre or metre here your day is told in litres and grams" in page
+
+
 @pytest.mark.parametrize("path", ["/book/process", "/book/batch"])
 def test_a_form_asks_with_the_height_as_she_typed_it(
     client: TestClient, shop, path: str
@@ -112,3 +119,49 @@ def test_what_is_to_be_done_by_a_why_is_in_both_scales(
     for done in ("and add 8", "So keep to 8", "published starts are"):
         for found in re.finditer(rf"{done}[^.;]*", page):
             assert "°C)" in page[found.start() : found.end() + 20]
+
+
+CUPS = re.compile(r"(?:\S+ ){3}\(?\S+ ?(?:\d/\d )?cups?\b\)?")
+QUOTED = (
+    "4 to 6 cups",
+    "min with 1 cup",
+    "strain. 5 cups",
+    "takes 1/2 cup",
+    "known from memory",
+)
+"""Of the recipe's own sentences and of published advice, which stay as printed."""
+
+
+def without_metric(page: str) -> list[str]:
+    said = (found[0] for found in CUPS.finditer(page))
+    no = re.compile(r"\d (?:mL|L|kg|g) \([^)]*cups?\)")
+    return [text for text in said if not no.search(text)]
+
+
+def test_no_cup_stands_alone_where_she_measures(
+    client: TestClient, shop, store: MemoryStore, tmp_path
+) -> None:
+    """She wrote metres and litres, and was told 4 cups of juice and 3 of sugar."""
+    text = METRIC.replace('"apple jelly without pectin"', '"plum jelly"')
+    text = text.replace('"apple juice"', '"plum juice"')
+    store.revisions.append((text, "typed"))
+    shop.plan_within(60)
+    with open_records(tmp_path / "stillroom.db") as records:
+        app = build_app(shop, records=records)
+        stove = TestClient(app, base_url="http://127.0.0.1")
+        page = begin_the_day(stove).text
+        send(stove, "/stove/done", forms(page, "/stove/done")[0])  # jars are washed
+        pages = {
+            "day": client.get("/day"),
+            "batch": client.get("/batch/plum jelly 1"),
+            "stove": stove.get("/stove"),
+            "answer": client.get(
+                "/book/batch?product=plum jelly&have=2.6 L&pot=11 L&elevation=655 m"
+            ),
+        }
+    for name, answer in pages.items():
+        page = words(answer.text)
+        assert "1.18 L (5 cups)" in page or name == "stove", name
+        assert "1.4 kg (7 cups)" in page, name
+        alone = without_metric(page)
+        assert [t for t in alone if not any(q in t for q in QUOTED)] == [], name

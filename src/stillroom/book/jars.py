@@ -83,6 +83,20 @@ def jar_named(text: str) -> Jar | Refusal:
     )
 
 
+def may_fill(jar: str, printed: Sequence[str]) -> bool:
+    """
+    Whether a recipe may fill a jar: a printed one, or a half-pint in place of a pint.
+
+    A jar that is smaller than any printed takes the process time of the next size: that
+    is published (NCHFP; the row ``half-pint-as-pint`` of the canner's rules), and no
+    time is published for a larger one.
+
+    >>> may_fill("half-pint", ("pint", "quart")), may_fill("quart", ("pint",))
+    (True, False)
+    """
+    return jar in printed or (jar == "half-pint" and "pint" in printed)
+
+
 def not_printed_for(
     jar: str, recipe: str, printed: Sequence[str], *, source: str
 ) -> Refusal:

@@ -139,9 +139,10 @@ class Pack:
         Weight that is planned for a quart in jars of a size. [lb]
 
         In pints what is printed for nine of them, the one figure in print for pints: 11
-        lb of pears and 7 of rhubarb, where the quart's give 11 1/4 and 6 3/4.
+        lb of pears and 7 of rhubarb, where the quart's give 11 1/4 and 6 3/4. A
+        half-pint is filled as a pint is: no figure is printed for it.
         """
-        if jar != "pint" or self.lb_per_nine_pints is None:
+        if jar not in ("pint", "half-pint") or self.lb_per_nine_pints is None:
             return self.planned_lb
         return 2 * self.lb_per_nine_pints / 9
 

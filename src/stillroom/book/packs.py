@@ -9,7 +9,7 @@ from functools import cache
 
 from stillroom.book.acid import AcidDose
 from stillroom.book.densities import density_kg_m3
-from stillroom.book.jars import jar_volume_m3, not_printed_for
+from stillroom.book.jars import jar_volume_m3, jars, may_fill, not_printed_for
 from stillroom.book.names import ProductName, product_named
 from stillroom.book.pack_table import (
     HOT_PACK,
@@ -142,7 +142,8 @@ def pack_for(product: str, *, pack: str | None = None) -> Pack | Refusal:
 def pack_of(procedure: Procedure) -> Pack | None:
     """Return the pack that a procedure was made from by `pack_procedure`."""
     for pack in packs():
-        if procedure.id in {_id(pack, jar) for jar in pack.jars}:
+        sizes = (size.name for size in jars() if may_fill(size.name, pack.jars))
+        if procedure.id in {_id(pack, size) for size in sizes}:
             product = replace(
                 pack.product,
                 name=procedure.name,
@@ -162,7 +163,8 @@ def pack_procedure(pack: Pack, *, jar: str = "quart") -> Procedure | Refusal:
     pack : Pack
         As `pack_for` gives it.
     jar : str
-        One of its jars; every quantity goes by the volume, so a pint is half a quart.
+        One of its jars, or a half-pint in place of a pint; every quantity goes by the
+        volume, so a pint is half a quart. Only acid never goes below a pint's dose.
 
     Returns
     -------
@@ -175,7 +177,7 @@ def pack_procedure(pack: Pack, *, jar: str = "quart") -> Procedure | Refusal:
     >>> procedure.base.quantity, procedure.base.unit, procedure.yield_unit
     (Fraction(5, 2), 'lb', 'quart')
     """
-    if jar not in pack.jars:
+    if not may_fill(jar, pack.jars):
         return not_printed_for(jar, pack.product.name, pack.jars, source=pack.source)
     share = quarts_in(jar)
     cooking = pack.cooking

@@ -12,7 +12,7 @@ from math import isfinite
 
 from stillroom.book.canner_rules import METHODS, canners_in_words
 from stillroom.book.elevation import HIGHEST_ELEVATION_FT, LOWEST_ELEVATION_FT
-from stillroom.book.jars import jar_named
+from stillroom.book.jars import jar_named, may_fill
 from stillroom.book.names import (
     UNSTERILISED_TABLE,
     ProductName,
@@ -225,9 +225,9 @@ def _rows_in_jar(
     published = [j for j in JARS if any(row.jar == j for row in rows)]
     if name.jars:  # its recipe names no other jar, whatever the table holds
         published = [j for j in published if j in name.jars]
-    for size in (jar, "pint") if jar == "half-pint" else (jar,):
-        if size in published:
-            return tuple(row for row in rows if row.jar == size)
+    if may_fill(jar, published):
+        size = jar if jar in published else "pint"
+        return tuple(row for row in rows if row.jar == size)
     return Refusal(
         f"no process for {name.name} in {jar} jars is published",
         instead=f"use {any_of(published)} jars, or freeze or refrigerate it",

@@ -3,8 +3,8 @@ The edges: kitchen measures in, SI inside, and kitchen measures out again.
 
 US customary and metric are equal. This file gathers: ``read`` reads any measure,
 ``read_as`` one of which it is known what it measures, ``write`` writes, ``in_both``
-in both systems, ``words`` has the words and their sizes. ``number_words`` knows "a
-dozen", ``clock`` reads "6 pm".
+in both systems, ``words`` has the words and their sizes. ``written_in`` tells which
+system a person writes in. ``number_words`` knows "a dozen", ``clock`` reads "6 pm".
 """
 
 from stillroom.measures.in_both import apart, both, depth, height
@@ -34,6 +34,7 @@ from stillroom.measures.words import (
     Dimension,
 )
 from stillroom.measures.write import (
+    LEAST_IN_A_JUG_M3,
     celsius,
     cups,
     cups_said,
@@ -46,6 +47,7 @@ from stillroom.measures.write import (
     minutes_said,
     mixed_number,
 )
+from stillroom.measures.written_in import writes_metric
 
 __all__ = [
     "CUP_M3",
@@ -53,6 +55,7 @@ __all__ = [
     "GALLON_M3",
     "INCH_M",
     "INCH_OF_MERCURY_PA",
+    "LEAST_IN_A_JUG_M3",
     "LITRE_M3",
     "OUNCE_KG",
     "POUND_KG",
@@ -85,4 +88,5 @@ __all__ = [
     "read_quantity",
     "read_temperature_k",
     "read_volume_m3",
+    "writes_metric",
 ]

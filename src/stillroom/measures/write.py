@@ -5,22 +5,38 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from stillroom.measures.words import CUP_M3, FOOT_M, INCH_M, OUNCE_KG, TEASPOON_M3
+from stillroom.measures.words import (
+    CUP_M3,
+    FOOT_M,
+    INCH_M,
+    LITRE_M3,
+    OUNCE_KG,
+    TEASPOON_M3,
+)
+
+LEAST_IN_A_JUG_M3 = 59 * LITRE_M3 / 1000
+"""A quarter of a cup; less is measured by the spoon: common practice, no source."""
 
 _CUP_PARTS = tuple(Fraction(n) for n in ("3/4", "2/3", "1/2", "1/3", "1/4", "0"))
 
 
-def kitchen_volume(volume_m3: float | Fraction, *, at_least: bool = False) -> str:
+def kitchen_volume(
+    volume_m3: float | Fraction, *, metric: bool = False, at_least: bool = False
+) -> str:
     """
     Write a volume in measures that can be scooped, to the nearest quarter teaspoon.
 
     Cups by quarters and thirds, then tablespoons, then teaspoons. `read_quantity` reads
-    it back to the very same quarter teaspoon.
+    it back to the very same quarter teaspoon. With ``metric``, millilitres below 1 L,
+    above it litres to the nearest 10 mL; what is less than a quarter of a cup stays in
+    spoons.
 
     Parameters
     ----------
     volume_m3 : float or Fraction
         Zero or more. [m3]
+    metric : bool
+        Millilitres and litres.
     at_least : bool
         Never less than ``volume_m3``: of what is to be fetched.
 
@@ -33,9 +49,16 @@ def kitchen_volume(volume_m3: float | Fraction, *, at_least: bool = False) -> st
     --------
     >>> kitchen_volume(7.5 * CUP_M3), kitchen_volume(7 * TEASPOON_M3)
     ('7 1/2 cups', '2 tbsp + 1 tsp')
+    >>> kitchen_volume(5.5 * CUP_M3, metric=True), kitchen_volume(1e-4, metric=True)
+    ('1.30 L', '100 mL')
     """
     exact = _exact("volume_m3", volume_m3)
     whole = _up if at_least else round
+    if metric and exact >= LEAST_IN_A_JUG_M3:
+        millilitres = whole(exact / LITRE_M3 * 1000)
+        if millilitres < 1000:
+            return f"{millilitres} mL"
+        return f"{whole(exact / LITRE_M3 * 100) / 100:.2f} L"
     rest = whole(exact / TEASPOON_M3 * 4)  # quarter teaspoons
     if rest == 0:
         return "0 tsp" if exact == 0 else "under 1/4 tsp"

@@ -249,7 +249,7 @@ def _cut(recipe: Recipe) -> Step:
         recipe.procedure.base_prep,
         hand.for_count(SHRED_MIN, kilos),
         skill=Skill.KNIFE,
-        note=f"{weight_words(kilos)} after trimming",
+        note=f"{weight_words(kilos, metric=recipe.metric)} after trimming",
     )
 
 

@@ -249,7 +249,7 @@ def _cut(recipe: Recipe) -> Step:
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.KNIFE,
-        note=weight_words(kilos),
+        note=weight_words(kilos, metric=recipe.metric),
     )
 
 

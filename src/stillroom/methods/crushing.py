@@ -58,4 +58,4 @@ def _fruit_words(part: Part) -> str:
     if bought is None:
         return words
     about = "about " if part.as_bought_about else ""
-    return f"{words}, of {about}{weight_words(bought)}"
+    return f"{words}, of {about}{weight_words(bought, metric=part.metric)}"

@@ -211,7 +211,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
     elif drying.treat:
         held = f"Hold the {drying.food}{drying.treat.removeprefix('held')}"
         made.append(cold.by_hand("treat", held, "all of it under water", DIP_MIN))
-    made += [_spread(drying, prepared), _start()]
+    made += [_spread(drying, prepared, metric=recipe.metric), _start()]
     links += [
         *_in_turn(drying),
         Link(before="spread", after="start", at_most_min=15, why="it would sour"),
@@ -243,7 +243,7 @@ def _prepare(recipe: Recipe, drying: Drying) -> Step:
         f"{drying.prep}; all pieces alike",
         hand.for_count(hand.CUT_FRUIT_MIN, kilos),
         skill=Skill.KNIFE,
-        note=weight_words(kilos),
+        note=weight_words(kilos, metric=recipe.metric),
     )
 
 
@@ -304,14 +304,14 @@ def _short(minutes: float) -> str:
     return f"{mixed_number(minutes)} min"
 
 
-def _spread(drying: Drying, prepared: float) -> Step:
+def _spread(drying: Drying, prepared: float, *, metric: bool) -> Step:
     minutes = hand.for_count(SPREAD_TRAYS_MIN, prepared)
     return cold.by_hand(
         "spread",
         "Spread on the trays",
         "one layer, nothing touching",
         minutes,
-        note=drying.note or weight_words(prepared),
+        note=drying.note or weight_words(prepared, metric=metric),
         put_up=True,
     )
 

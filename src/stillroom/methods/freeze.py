@@ -23,8 +23,8 @@ from stillroom.measures import (
     GALLON_M3,
     POUND_KG,
     both,
-    cups_said,
     kelvin,
+    kitchen_volume,
     mixed_number,
 )
 from stillroom.methods import hand_steps as cold
@@ -43,7 +43,13 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import about_kg, so_many_times
-from stillroom.methods.portions import printed_in, uses, weight_words
+from stillroom.methods.portions import (
+    printed_in,
+    quantity_words,
+    sum_words,
+    uses,
+    weight_words,
+)
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
@@ -230,7 +236,7 @@ def _prepare(recipe: Recipe, pack: FreezingPack) -> Step:
         pack.prep,
         hand.for_count(hand.CUT_FRUIT_MIN, kilos),
         skill=Skill.KNIFE,
-        note=weight_words(kilos),
+        note=weight_words(kilos, metric=recipe.metric),
     )
 
 
@@ -240,6 +246,9 @@ def _blanch(recipe: Recipe, station: Station, pack: FreezingPack) -> list[Step]:
     share = kilos / loads
     water_m3 = share * _water_m3_per_kg()
     water_kg, gallons = 1000.0 * water_m3, water_m3 / float(GALLON_M3)
+    water = f"{gallons:.1f} gallons"
+    if recipe.metric:
+        water = f"{kitchen_volume(water_m3, metric=True)} ({water})"
     heat = hand.whole_min(fire.heat_up_min(water_kg, 0.0, station, ROOM_K))
     each = blanching_min(pack, station.air.elevation_ft)
     back = freezing_rules()["back to the boil"][0]
@@ -249,7 +258,7 @@ def _blanch(recipe: Recipe, station: Station, pack: FreezingPack) -> list[Step]:
     return [
         Step(
             id="boil_water",
-            verb=f"Bring {gallons:.1f} gallons of water to the boil",
+            verb=f"Bring {water} of water to the boil",
             end_sign="a full boil, lid on",
             duration_min=heat,
             spread=hand.spread_of(heat),
@@ -274,7 +283,8 @@ def _blanch(recipe: Recipe, station: Station, pack: FreezingPack) -> list[Step]:
             in_pot=True,
             critical=True,
             caution="Steam under the lid: lift it away from you. Boiling water drips.",
-            note=f"{weight_words(share)} at a time; too short is worse than not at all",
+            note=f"{weight_words(share, metric=recipe.metric)} at a time; "
+            "too short is worse than not at all",
         ),
         Step(
             id="cool",
@@ -313,22 +323,30 @@ def _blanch_links() -> list[Link]:
 
 
 def _sweeten(recipe: Recipe, pack: FreezingPack) -> Step:
-    sugar = sum(part.quantity for part in recipe.of_role("sugar"))
+    sugar = recipe.of_role("sugar")
     if pack.pack == "syrup":
         return cold.by_hand(
             "sweeten",
             "Stir the sugar into cold water",
             "clear, no grain at the bottom",
-            hand.for_count((3.0, 0.3), sugar),
-            note=f"{cups_said(sugar)} of each",
+            hand.for_count((3.0, 0.3), sum(part.quantity for part in sugar)),
+            note=_of_each(recipe),
         )
     return cold.by_hand(
         "sweeten",
         "Turn the fruit over in the sugar",
         "most of the sugar dissolved in its own juice",
         SUGAR_STANDS_MIN,
-        note=f"{cups_said(sugar)} sugar",
+        note=f"{sum_words(sugar)} sugar",
     )
+
+
+def _of_each(recipe: Recipe) -> str:
+    """As much water as sugar by the cup: by weight that is not as much."""
+    if not recipe.metric:
+        return f"{sum_words(recipe.of_role('sugar'))} of each"
+    parts = recipe.of_role("sugar", "liquid")
+    return " · ".join(f"{quantity_words(part)} {part.name}" for part in parts)
 
 
 def _how_packed(pack: FreezingPack) -> str:

@@ -14,6 +14,7 @@ from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.produce import JuiceYield, juice_yield
 from stillroom.measures import CUP_M3, POUND_KG, kitchen_volume, mixed_number
 from stillroom.methods.by_name import method_named
+from stillroom.methods.portions import volume_words
 from stillroom.refusal import Refusal, Source
 
 LEAST_M3_PER_KG, MOST_M3_PER_KG = 1e-4, 1.2e-3
@@ -45,6 +46,8 @@ class JuiceAsked:
     how: str
     """Water and simmering as printed, of the recipe first; empty where none is."""
     source: Source
+    metric: bool = False
+    """Asked in litres or kilograms, and so answered."""
 
 
 def printed_yield(fruit: str, recipe: Procedure | None) -> JuiceYield | Refusal:
@@ -92,6 +95,7 @@ def juice_asked(
     fruit_kg: float | None = None,
     got_m3: float | None = None,
     recipe: Procedure | None = None,
+    metric: bool = False,
 ) -> JuiceAsked | Refusal:
     """
     Return what lacks of a measure of juice, and how much fruit would give it.
@@ -106,6 +110,8 @@ def juice_asked(
         Fruit that was pressed, and the juice that it gave. [kg], [m3]
     recipe : Procedure, optional
         What the juice is for, where that is a recipe of the book.
+    metric : bool
+        Whether it is asked, and so answered, in litres.
     """
     if not 1e-5 <= need_m3 <= 0.2:
         return Refusal(
@@ -116,8 +122,9 @@ def juice_asked(
     own = None
     if fruit_kg is not None and got_m3 is not None:
         if fruit_kg <= 0:
+            got = kitchen_volume(got_m3, metric=metric)
             return Refusal(
-                f"no fruit was pressed, and {kitchen_volume(got_m3)} of juice came",
+                f"no fruit was pressed, and {got} of juice came",
                 instead="give the weight that was pressed, or leave it out: the "
                 "printed yield is then used",
                 source="the kitchen",
@@ -149,8 +156,9 @@ def juice_asked(
         short_m3=short,
         more_kg=short / rate,
         total_kg=(fruit_kg or 0.0) + short / rate,
-        choices=_choices(fruit, got_m3, short),
+        choices=_choices(fruit, got_m3, short, metric=metric),
         how=_how(fruit, recipe),
+        metric=metric,
         source=Source("this press", "keeper")
         if own is not None or known is None
         else known.source,
@@ -176,7 +184,9 @@ def span(figures: tuple[float, float]) -> str:
     return f"{low:g}" if low == high else f"{low:g} to {high:g}"
 
 
-def _choices(fruit: str, got_m3: float | None, short_m3: float) -> tuple[str, ...]:
+def _choices(
+    fruit: str, got_m3: float | None, short_m3: float, *, metric: bool
+) -> tuple[str, ...]:
     """What may be done with too little; a batch is never trimmed to fit."""
     if got_m3 is None or short_m3 <= 0:
         return ()
@@ -190,6 +200,8 @@ def _choices(fruit: str, got_m3: float | None, short_m3: float) -> tuple[str, ..
             continue
         needed = recipe.base.volume_m3
         if needed is not None and needed <= got_m3 + 1e-9:
-            choices.append(f"{procedure.title}: takes {kitchen_volume(needed)}")
-    choices.append(f"freeze {kitchen_volume(got_m3)} as one lot, measured and dated")
+            takes = volume_words(needed, metric=metric)
+            choices.append(f"{procedure.title}: takes {takes}")
+    got = kitchen_volume(got_m3, metric=metric)
+    choices.append(f"freeze {got} as one lot, measured and dated")
     return tuple(choices)

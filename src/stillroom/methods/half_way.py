@@ -13,7 +13,13 @@ from dataclasses import dataclass, replace
 from stillroom.measures import cups, kitchen_mass, kitchen_volume, mixed_number
 from stillroom.methods import butter, pickle, syrup
 from stillroom.methods.method import Method, Part, Recipe, Station, Yield
-from stillroom.methods.portions import HAIR, quantity_words
+from stillroom.methods.portions import (
+    HAIR,
+    in_metric,
+    is_weighed,
+    quantity_words,
+    volume_words,
+)
 from stillroom.refusal import Refusal
 
 SOURCE = "the published recipe, reckoned by the cup of pulp"
@@ -86,8 +92,8 @@ def remeasured(
         return _fixed(recipe, base.name, expected, measured_m3)
     if not LEAST <= share <= MOST:
         return Refusal(
-            f"{kitchen_volume(measured_m3)} is {share:.0%} of the "
-            f"{kitchen_volume(base.volume_m3)} that were expected",
+            f"{_said(recipe, measured_m3)} is {share:.0%} of "
+            f"the {_said(recipe, base.volume_m3)} that were expected",
             instead="measure again; make another whole batch of what is too much, or "
             "keep so little cold for the table",
             source=SOURCE,
@@ -95,8 +101,8 @@ def remeasured(
     limit = recipe.procedure.largest_batch_cups
     if limit is not None and cups(measured_m3) > (limit + 0.01) * recipe.multiple:
         return Refusal(
-            f"{kitchen_volume(measured_m3)} is more than the {limit:g} cups of pulp "
-            "that one batch may have",
+            f"{_said(recipe, measured_m3)} is more than the "
+            f"{limit:g} cups of pulp that one batch may have",
             instead="keep the rest cold and make it a batch of its own",
             source=recipe.procedure.source,
         )
@@ -142,14 +148,10 @@ def _by(recipe: Recipe, share: float) -> Recipe:
 
 
 def _change(old: Part, new: Part) -> Change:
-    apart = abs(old.quantity - new.quantity)
-    if old.unit == "cup" and abs(apart * 8 - round(apart * 8)) < 0.02:
-        moved = f"{mixed_number(apart)} cup{'s' if apart > 1 else ''}"
-    elif old.volume_m3 is not None and new.volume_m3 is not None:
-        moved = kitchen_volume(abs(old.volume_m3 - new.volume_m3))
-    else:
-        moved = kitchen_mass(abs((old.mass_kg or 0.0) - (new.mass_kg or 0.0)))
+    moved = _moved(old, new)
     grams = "" if new.mass_kg is None else f" ({new.mass_kg * 1000:.0f} g)"
+    if in_metric(new) and is_weighed(new):
+        grams = ""  # they are said first
     was, now = quantity_words(old), quantity_words(new)
     what = f"take back {moved}" if new.quantity < old.quantity else f"add {moved}"
     return Change(
@@ -160,18 +162,37 @@ def _change(old: Part, new: Part) -> Change:
     )
 
 
+def _moved(old: Part, new: Part) -> str:
+    """Say what is added or taken back."""
+    apart = abs(old.quantity - new.quantity)
+    volume_m3 = abs((old.volume_m3 or 0.0) - (new.volume_m3 or 0.0))
+    mass_kg = abs((old.mass_kg or 0.0) - (new.mass_kg or 0.0))
+    said = in_metric(replace(new, quantity=apart, volume_m3=volume_m3, mass_kg=mass_kg))
+    if said:
+        return said
+    if old.unit == "cup" and abs(apart * 8 - round(apart * 8)) < 0.02:
+        return f"{mixed_number(apart)} cup{'s' if apart > 1 else ''}"
+    if old.volume_m3 is not None and new.volume_m3 is not None:
+        return kitchen_volume(volume_m3)
+    return kitchen_mass(mass_kg)
+
+
+def _said(recipe: Recipe, volume_m3: float) -> str:
+    return volume_words(volume_m3, metric=recipe.metric)
+
+
 def _fixed(
     recipe: Recipe, what: str, expected_m3: tuple[float, float], measured_m3: float
 ) -> Refusal:
     """A jelly is a fixed batch: more or less juice changes nothing but the choices."""
     name = recipe.procedure.name
     least, most = expected_m3
-    there = kitchen_volume(measured_m3)
-    of = " to ".join(dict.fromkeys((kitchen_volume(least), kitchen_volume(most))))
+    there = _said(recipe, measured_m3)
+    of = " to ".join(dict.fromkeys((_said(recipe, least), _said(recipe, most))))
     if measured_m3 < least * (1 - HAIR):
         never, instead = _too_little(recipe, what)
         reason = (
-            f"{name} is a fixed batch: it lacks {kitchen_volume(least - measured_m3)} "
+            f"{name} is a fixed batch: it lacks {_said(recipe, least - measured_m3)} "
             f"of {what}, and {never} are never trimmed to fit"
         )
     elif measured_m3 <= most * (1 + HAIR):
@@ -180,9 +201,9 @@ def _fixed(
         )
         instead = "go on with the sugar and all else that are printed"
     else:
-        extra = kitchen_volume(measured_m3 - most)
+        extra = _said(recipe, measured_m3 - most)
         reason = f"{name} is a fixed batch of {of} of {what}"
-        instead = f"take {kitchen_volume(most)} and chill the other {extra}"
+        instead = f"take {_said(recipe, most)} and chill the other {extra}"
     return Refusal(reason, instead=instead, source=recipe.procedure.source)
 
 

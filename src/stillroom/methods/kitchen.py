@@ -89,3 +89,6 @@ class Kitchen:
     """What her thermometer reads in boiling water there, today. [K]"""
     ice_reading_k: float | None = None
     """What it reads in crushed ice with a little water. [K]"""
+    metric: bool = False
+    """She writes litres or metres of it: what she measures is said in litres and grams
+    (docs/decisions/0111)."""

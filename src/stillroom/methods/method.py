@@ -8,7 +8,7 @@ values; it knows no plan, no clock and no database.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Protocol
 
@@ -53,6 +53,8 @@ class Part:
     """Whether that is reckoned by a yield, and not printed in the recipe itself."""
     instead: tuple[Part, ...] = ()
     """Each will do in its place, in its own quantity, as its process is published."""
+    metric: bool = False
+    """Said in litres and grams, the printed measure beside it (docs/decisions/0111)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +80,16 @@ class Recipe:
     def from_juice(self) -> bool:
         """It begins with strained juice, so no fruit is cut."""
         return self.base.name.endswith("juice")
+
+    @property
+    def metric(self) -> bool:
+        """Its quantities are said in litres and grams."""
+        return any(part.metric for part in self.parts)
+
+    def said_metric(self, metric: bool) -> Recipe:
+        """Return the same recipe, its quantities said in litres and grams or not."""
+        parts = (replace(part, metric=metric) for part in self.parts)
+        return replace(self, parts=tuple(parts))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,13 +15,13 @@ from stillroom.book.words import tokens
 from stillroom.capital import capital
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import counted, jars_said, plural
-from stillroom.measures import CUP_M3, cups_said, depth, mixed_number
+from stillroom.measures import depth, mixed_number
 from stillroom.methods import handling as hand
 from stillroom.methods import per_jar
 from stillroom.methods import pot_and_fire as fire
 from stillroom.methods.hand_steps import through_the_mill
 from stillroom.methods.method import Filling, Recipe, Station
-from stillroom.methods.portions import weight_words
+from stillroom.methods.portions import by_the_cup, weight_words
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Spread, Step
 from stillroom.refusal import COMMON_PRACTICE
@@ -89,7 +89,7 @@ def cut(recipe: Recipe, pack: Pack) -> Step:
         note=" · ".join(
             said
             for said in (
-                weight_words(kilos),
+                weight_words(kilos, metric=recipe.metric),
                 _beside(verbs[pack.hands], _once_dipped(pack)),
                 _cups_of(recipe) if "sugar" in pack.prep else "",
             )
@@ -192,12 +192,9 @@ def boil_liquid(recipe: Recipe, pack: Pack, station: Station, *, in_pot: bool) -
 
 
 def _cups_of(recipe: Recipe) -> str:
-    """Say the liquid in cups: "9 cups water · 2 1/4 cups sugar"."""
+    """Say the liquid as it is measured: "9 cups water · 2 1/4 cups sugar"."""
     parts = [p for p in recipe.of_role("liquid", "sugar") if not p.optional]
-    return " · ".join(
-        f"{cups_said((part.volume_m3 or 0.0) / float(CUP_M3))} {part.name}"
-        for part in parts
-    )
+    return " · ".join(f"{by_the_cup(part)} {part.name}" for part in parts)
 
 
 def cook(recipe: Recipe, pack: Pack, station: Station) -> Step:
@@ -325,9 +322,7 @@ def reheat(recipe: Recipe, pack: Pack, station: Station) -> Step:
         burner_w=station.burner.power_w,
         in_pot=True,
         caution="Thick purée spits." if pack.method == "puree" else "",
-        note=" · ".join(
-            f"{cups_said(part.quantity)} {part.name} if wanted" for part in sweet
-        ),
+        note=" · ".join(f"{by_the_cup(part)} {part.name} if wanted" for part in sweet),
     )
 
 

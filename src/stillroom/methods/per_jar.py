@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from stillroom.book.jars import jar_named
+from stillroom.book.jars import jar_named, may_fill, not_printed_for
 from stillroom.book.packs import (
     INTO_EACH_JAR,
     Pack,
@@ -20,7 +20,6 @@ from stillroom.book.packs import (
     quarts_in,
 )
 from stillroom.book.procedures import Ingredient, Procedure
-from stillroom.in_a_list import all_of
 from stillroom.jar_count import plural
 from stillroom.measures import (
     CUP_M3,
@@ -347,12 +346,9 @@ def _yield_basis(pack: Pack, jar: str) -> str:
 def process_fits(pack: Pack, filling: Filling) -> Refusal | None:
     """Refuse jars and processes that are not those of the pack."""
     process = filling.process
-    if filling.jar not in pack.jars:
-        return Refusal(
-            f"the recipe of {pack.product.name} is printed for "
-            f"{all_of(pack.jars)} jars, not for {filling.jar}",
-            instead=f"fill {pack.jars[0]} jars",
-            source=pack.source,
+    if not may_fill(filling.jar, pack.jars):
+        return not_printed_for(
+            filling.jar, pack.product.name, pack.jars, source=pack.source
         )
     if process is None:
         return Refusal(

@@ -3,12 +3,23 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from stillroom.book.jars import jar_volume_m3
 from stillroom.book.limits import ingredient_named
 from stillroom.book.words import tokens
 from stillroom.jar_count import plural
-from stillroom.measures import CUP_M3, POUND_KG, kitchen_volume, mixed_number
+from stillroom.measures import (
+    CUP_M3,
+    LEAST_IN_A_JUG_M3,
+    OUNCE_KG,
+    POUND_KG,
+    cups_said,
+    kitchen_mass,
+    kitchen_volume,
+    mixed_number,
+)
 from stillroom.methods.method import Material, Part, Recipe, Yield
 from stillroom.refusal import Refusal, Source
 
@@ -28,10 +39,92 @@ practice, no source. [1]
 """
 _SEVERAL = ("cup", "pint", "quart", "gallon", "package", "pouch", "clove")
 """Units that are said with an s where there is more than one."""
+_WEIGHTS_KG = {"lb": float(POUND_KG), "oz": float(OUNCE_KG)}
+_JUGS_M3 = {
+    "cup": float(CUP_M3),
+    "pint": 2 * float(CUP_M3),
+    "quart": 4 * float(CUP_M3),
+    "gallon": 16 * float(CUP_M3),
+}
+_BY_THE_JUG = ("fruit", "liquid", "acid", "soak")
+"""Roles of what is wet, or prepared and pressed into the measure."""
 
 
 def quantity_words(part: Part) -> str:
-    """Say the quantity of a part: "4 1/2 cups", "1 package"."""
+    """
+    Say the quantity of a part: "4 1/2 cups", "1 package".
+
+    Who writes metric reads "1.06 L (4 1/2 cups)": the printed measure stays beside it.
+    """
+    by_the_jug = in_metric(part)
+    printed = _as_printed(part)
+    return f"{by_the_jug} ({printed})" if by_the_jug else printed
+
+
+def by_the_cup(part: Part) -> str:
+    """Say a part reckoned by the jar, to the nearest sixth or eighth of a cup."""
+    by_the_jug = in_metric(part)
+    printed = cups_said((part.volume_m3 or 0.0) / float(CUP_M3))
+    return f"{by_the_jug} ({printed})" if by_the_jug else printed
+
+
+def in_metric(part: Part) -> str:
+    """
+    Say the quantity of a part in litres or grams; empty where that is not how it goes.
+
+    What is wet or prepared is measured by the jug, the rest weighed; of acid never less
+    than is printed. Spoons, boxes and pieces stay what they are.
+    """
+    if not part.metric:
+        return ""
+    if part.unit in _WEIGHTS_KG:
+        return kitchen_mass(part.quantity * _WEIGHTS_KG[part.unit], metric=True)
+    volume_m3 = part.quantity * _JUGS_M3.get(part.unit, 0.0)
+    if volume_m3 < LEAST_IN_A_JUG_M3:
+        return ""
+    if is_weighed(part):
+        return kitchen_mass(part.mass_kg or 0.0, metric=True)
+    return kitchen_volume(volume_m3, metric=True, at_least=part.role == "acid")
+
+
+def weighs_beside(part: Part) -> str:
+    """Say what a part weighs beside its quantity; empty where that says it."""
+    if part.mass_kg is None or part.unit in ("g", "kg"):
+        return ""
+    if in_metric(part) and (part.unit in _WEIGHTS_KG or is_weighed(part)):
+        return ""
+    return kitchen_mass(part.mass_kg, metric=True)
+
+
+def is_weighed(part: Part) -> bool:
+    """Whether a metric kitchen weighs what is printed by the cup: sugar, salt, nuts."""
+    return part.mass_kg is not None and part.role not in _BY_THE_JUG
+
+
+def sum_words(parts: Iterable[Part]) -> str:
+    """
+    Say several parts of one kind together: all the sugar, white and brown.
+
+    What an own recipe has in other units is said beside it.
+    """
+    by_unit: dict[str, list[Part]] = {}
+    for part in parts:
+        by_unit.setdefault(part.unit, []).append(part)
+    said = (quantity_words(_together(alike)) for alike in by_unit.values())
+    return " + ".join(said) or cups_said(0)
+
+
+def _together(parts: Sequence[Part]) -> Part:
+    masses = [part.mass_kg for part in parts if part.mass_kg is not None]
+    return replace(
+        parts[0],
+        quantity=sum(part.quantity for part in parts),
+        mass_kg=sum(masses) if len(masses) == len(parts) else None,
+        volume_m3=sum(part.volume_m3 or 0.0 for part in parts) or None,
+    )
+
+
+def _as_printed(part: Part) -> str:
     nearest = min(abs(part.quantity * n - round(part.quantity * n)) / n for n in (8, 6))
     if part.unit == "cup" and part.volume_m3 and nearest > 0.01 * part.quantity:
         return kitchen_volume(part.volume_m3)
@@ -57,14 +150,32 @@ def if_wanted(part: Part) -> str:
     return ", if wanted" if part.optional else ""
 
 
-def weight_words(kilos: float) -> str:
+def weight_words(kilos: float, *, metric: bool) -> str:
     """
-    Say a weight beside a step, pounds first as on the shelf and the shopping list.
+    Say a weight beside a step in both measures, as on the shelf and the shopping list.
 
-    >>> weight_words(7.9379)
-    '17.5 lb (7.9 kg)'
+    >>> weight_words(7.9379, metric=False), weight_words(7.9379, metric=True)
+    ('17.5 lb (7.9 kg)', '7.94 kg (17.5 lb)')
     """
-    return f"{kilos / float(POUND_KG):.1f} lb ({kilos:.1f} kg)"
+    pounds = f"{kilos / float(POUND_KG):.1f} lb"
+    if metric:
+        return f"{kitchen_mass(kilos, metric=True)} ({pounds})"
+    return f"{pounds} ({kilos:.1f} kg)"
+
+
+def volume_words(volume_m3: float, *, metric: bool, at_least: bool = False) -> str:
+    """
+    Say a volume; in litres, with the cups beside it where they come out even.
+
+    So what a recipe prints is always there, and a rest is no row of spoons.
+
+    >>> cup_m3 = 2.365882365e-4
+    >>> volume_words(5 * cup_m3, metric=True), volume_words(2.3e-4, metric=True)
+    ('1.18 L (5 cups)', '230 mL')
+    """
+    printed = kitchen_volume(volume_m3, at_least=at_least)
+    said = kitchen_volume(volume_m3, metric=metric, at_least=at_least)
+    return said if said == printed or "+" in printed else f"{said} ({printed})"
 
 
 def drawn(recipe: Recipe) -> tuple[Part, ...]:

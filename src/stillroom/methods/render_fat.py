@@ -11,7 +11,7 @@ from stillroom.book.jars import jar_volume_m3
 from stillroom.book.procedures import Procedure
 from stillroom.book.rendering import YIELD_SOURCE, Rendering, rendering_for
 from stillroom.jar_count import jars_said
-from stillroom.measures import both, depth, kelvin, kitchen_volume
+from stillroom.measures import both, depth, kelvin
 from stillroom.methods import hand_steps as cold
 from stillroom.methods import handling as hand
 from stillroom.methods import pot_and_fire as fire
@@ -28,7 +28,7 @@ from stillroom.methods.method import (
     Yield,
 )
 from stillroom.methods.multiples import so_many_times
-from stillroom.methods.portions import uses, weight_words
+from stillroom.methods.portions import sum_words, uses, weight_words
 from stillroom.methods.solids import ROOM_K
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal, Source
@@ -212,7 +212,7 @@ def _cut(recipe: Recipe, fat: Rendering) -> Step:
         "no lean meat left on it: it scorches",
         hand.for_count(hand.CUT_FRUIT_MIN, kilos),
         skill=Skill.KNIFE,
-        note=f"{weight_words(kilos)}, well chilled",
+        note=f"{weight_words(kilos, metric=recipe.metric)}, well chilled",
     )
 
 
@@ -224,7 +224,7 @@ def _melt(recipe: Recipe, fat: Rendering, station: Station) -> tuple[Step, Step]
         f"computed: {_raw_kg(recipe):.1f} kg of fat and its water at "
         f"{GENTLE_W / 1000:.1f} kW; water share and yield are {COMMON_PRACTICE}"
     )
-    water = sum(part.volume_m3 or 0.0 for part in recipe.of_role("liquid"))
+    water = sum_words(recipe.of_role("liquid"))
     finish = ""
     if fat.finish_f:
         finish_k = kelvin(fat.finish_f)
@@ -244,7 +244,7 @@ def _melt(recipe: Recipe, fat: Rendering, station: Station) -> tuple[Step, Step]
             burner_w=GENTLE_W,
             in_pot=True,
             caution="It spits. Never leave fat on the fire alone.",
-            note=f"{kitchen_volume(water)} water at the bottom first; stir often",
+            note=f"{water} water at the bottom first; stir often",
         ),
         Step(
             id="clear",

@@ -11,7 +11,7 @@ import itertools
 from dataclasses import replace
 
 from stillroom.book.jars import jar_volume_m3
-from stillroom.measures import cups_said, minutes_said
+from stillroom.measures import minutes_said
 from stillroom.methods import cooked_first, crushing
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
@@ -29,6 +29,7 @@ from stillroom.methods.method import (
 from stillroom.methods.portions import (
     as_printed,
     printed_in,
+    sum_words,
 )
 from stillroom.methods.solids import (
     JAM_SOLIDS,
@@ -79,18 +80,19 @@ def begun(
 
 def measure_sugar(recipe: Recipe) -> Step:
     """Measure the sugar before anything is hot."""
-    cups = sum(p.quantity for p in recipe.of_role("sugar"))
-    minutes = hand.for_count(hand.MEASURE_SUGAR_MIN, cups)
+    sugar = recipe.of_role("sugar")
+    minutes = hand.for_count(hand.MEASURE_SUGAR_MIN, sum(p.quantity for p in sugar))
+    how = "weighed" if recipe.metric else "level cups"
     return Step(
         id="measure_sugar",
         verb="Measure the sugar into a bowl",
-        end_sign="level cups, all of it before the pot is lit",
+        end_sign=f"{how}, all of it before the pot is lit",
         duration_min=minutes,
         spread=hand.spread_of(minutes),
         basis=hand.BASIS,
         attention_quarters=3,
         skill=Skill.COLD,
-        note=f"{cups_said(cups)}",
+        note=sum_words(sugar),
     )
 
 

@@ -9,7 +9,6 @@ cannot be left.
 from __future__ import annotations
 
 from stillroom.book.procedures import Procedure
-from stillroom.measures import cups_said
 from stillroom.methods import handling as hand
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
@@ -24,7 +23,7 @@ from stillroom.methods.method import (
     Work,
     Yield,
 )
-from stillroom.methods.portions import uses
+from stillroom.methods.portions import sum_words, uses
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.solids import mix_solids
 from stillroom.methods.step import Link, Skill, Step
@@ -97,7 +96,6 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
 
 def _sugar_in(recipe: Recipe, station: Station, back: float) -> Step:
     total, _ = mix_solids(recipe)
-    cups = sum(p.quantity for p in recipe.of_role("sugar"))
     minutes = hand.whole_min(back)
     return Step(
         id="sugar_in",
@@ -113,5 +111,5 @@ def _sugar_in(recipe: Recipe, station: Station, back: float) -> Step:
         same_hands="pan",
         critical=True,
         caution="It foams up: a hand on the knob, do not leave the pot.",
-        note=f"{cups_said(cups)} sugar",
+        note=f"{sum_words(recipe.of_role('sugar'))} sugar",
     )

@@ -12,10 +12,11 @@ from stillroom.book.procedures import Procedure
 from stillroom.capital import capital
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted, jars_said
-from stillroom.measures import depth, height, kitchen_mass
-from stillroom.measures.write import minutes_said, mixed_number
+from stillroom.measures import depth, height
+from stillroom.measures.write import minutes_said
 from stillroom.methods.by_name import method_named
 from stillroom.methods.own_shares import TIMED
+from stillroom.methods.portions import quantity_words, weighs_beside
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.daytime import day_said
@@ -30,10 +31,6 @@ from stillroom.running.loads import loads_of
 from stillroom.running.rules import ClockRules, rules_for
 
 Page = Literal["us-letter", "a4"]
-_SAID_ALONE = frozenset({"each"})
-"""Units that are not said: three lemons are no "3 each"."""
-_METRIC = frozenset({"g", "kg", "ml", "l"})
-_NO_PLURAL = frozenset({"tsp", "tbsp", "lb", "oz", "g", "kg", "ml", "l"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -274,12 +271,9 @@ def _recipe(group: list[MadeBatch]) -> dict[str, Any]:
         ],
         "parts": [
             {
-                "quantity": mixed_number(part.quantity),
-                "unit": _unit(part.unit, part.quantity),
+                "quantity": quantity_words(part),
                 "name": part.name,
-                "weighs": ""
-                if part.mass_kg is None or part.unit in _METRIC
-                else kitchen_mass(part.mass_kg, metric=True),
+                "weighs": weighs_beside(part),
                 "prep": ", ".join(
                     filter(None, (part.prep, "if wanted" if part.optional else ""))
                 ),
@@ -325,13 +319,6 @@ def _until(procedure: Procedure) -> str:
     if re.search(r"\d min", procedure.boil_sign):
         return procedure.boil_sign
     return f"{minutes}: {procedure.boil_sign}"
-
-
-def _unit(unit: str, quantity: float) -> str:
-    if unit in _SAID_ALONE:
-        return ""
-    plural = unit not in _NO_PLURAL and quantity > 1
-    return f"{unit}s" if plural else unit
 
 
 def _stop(text: str) -> str:

@@ -18,7 +18,7 @@ from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.day_divided import Sizes
 from stillroom.planning.which_batches.kitchen_problem import problem_of
 from stillroom.planning.which_batches.missed_most import most_missed_first
-from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.planning.which_batches.shelf import Shelf, full_shelf
 from stillroom.planning.why_not.unworkable import unworkable
 from stillroom.refusal import Refusal
 
@@ -41,7 +41,7 @@ class Asked:
 
     def batches(self, sizes: Sizes, shelf: Shelf | None = None) -> Batched:
         """Return the batches of packs divided so; they draw on ``shelf``."""
-        shelf = Shelf(self.day.shelf) if shelf is None else shelf
+        shelf = full_shelf(self.day) if shelf is None else shelf
         return make_batches(self.day, self.place, shelf, sizes)
 
     def problem(self, made: Batched) -> Problem | Refusal:
@@ -51,7 +51,7 @@ class Asked:
     def again(self, day: Day, sizes: Sizes) -> Problem | Refusal:
         """Return the problem of a changed day, without what nobody in it can work."""
         place = replace(self.place, kitchen=day.kitchen)
-        made = make_batches(day, place, Shelf(day.shelf), sizes)
+        made = make_batches(day, place, full_shelf(day), sizes)
         if not made.batches:
             return _nothing_left()
         problem = self._problem(day, place, made)

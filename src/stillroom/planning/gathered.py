@@ -41,7 +41,7 @@ from stillroom.planning.which_batches.idle_canners import idle_canners
 from stillroom.planning.which_batches.kitchen_problem import steps_taking
 from stillroom.planning.which_batches.leftovers import leftovers
 from stillroom.planning.which_batches.missed_most import left_out_of
-from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.planning.which_batches.shelf import Shelf, full_shelf
 from stillroom.planning.which_batches.sizes import Sized
 from stillroom.planning.which_batches.spares import spares_of
 from stillroom.planning.why_not.unworkable import for_a_short_day, without_these
@@ -100,7 +100,7 @@ def fewer(
     proven: Collection[str] = (),
 ) -> Gathered:
     """The day without some batches: their fruit is on the shelf again."""
-    shelf = Shelf(found.day.shelf)
+    shelf = full_shelf(found.day)
     kept = [batch.id for batch in problem.batches]
     out = [batch.id for batch in found.made.batches if batch.id not in kept]
     assert found.problem is not None

@@ -21,7 +21,7 @@ from stillroom.planning.ways.held_plan import KnownPlan, only, what_holds
 from stillroom.planning.which_batches.batches import Batched, keep_only
 from stillroom.planning.which_batches.day_divided import Sizes
 from stillroom.planning.which_batches.kitchen_problem import problem_of
-from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.planning.which_batches.shelf import Shelf, full_shelf
 from stillroom.planning.which_batches.sizes import (
     AtHand,
     Sized,
@@ -75,7 +75,7 @@ def state(
     Unreadable
         Where the kitchen or the people make no sense.
     """
-    shelf = Shelf(asked.day.shelf)
+    shelf = full_shelf(asked.day)
     made = asked.batches({}, shelf)
     if not made.batches:
         nothing = whole(_without_those_named(asked, made, shelf))
@@ -86,7 +86,7 @@ def state(
         return problem
     division = _divided(asked, made, known, may_size=may_size)
     if division.sizes:
-        shelf = Shelf(asked.day.shelf)
+        shelf = full_shelf(asked.day)
         made = asked.batches(division.sizes, shelf)
         problem = asked.problem(made)
         assert not isinstance(problem, Refusal)
@@ -190,7 +190,7 @@ def _without_those_named(asked: Asked, made: Batched, shelf: Shelf) -> Gathered:
     if isinstance(all_, Problem):
         found.spare = tuple(spares_of(day, made, all_, day.without, ()))
     there = [b.id for b in made.batches if b.id not in day.without]
-    found.shelf = Shelf(day.shelf)
+    found.shelf = full_shelf(day)
     found.made = keep_only(made, there, found.shelf)
     return found
 

@@ -176,7 +176,9 @@ SECTIONS = (
         "kitchen",
         "The kitchen",
         "",
-        "Measures come with their unit; cups and litres, lb and kg are equal.",
+        "Measures come with their unit; cups and litres, lb and kg are equal. With one "
+        "litre or metre here your day is told in litres and grams, the printed cups "
+        "beside them.",
         (
             Field("name", "Its name", required=True),
             Field("elevation", "Height above the sea", hint="2150 ft or 655 m"),

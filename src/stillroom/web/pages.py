@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache, partial
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +14,7 @@ from stillroom import measures
 from stillroom.book.words import may_break
 from stillroom.capital import capital
 from stillroom.in_a_list import all_of
+from stillroom.methods.portions import quantity_words, weighs_beside
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.timetable import PlanIf
 from stillroom.planning.words.division_words import division_words
@@ -52,11 +53,12 @@ def templates() -> Environment:
         quarts=wording.quarts,
         height=measures.height,
         depth=measures.depth,
-        kilograms=partial(measures.kitchen_mass, metric=True),
         known=wording.known,
         date=wording.date,
         jars=wording.jars,
         measure=measures.mixed_number,
+        quantity=quantity_words,
+        weighs=weighs_beside,
         in_one_piece=wording.in_one_piece,
         number=wording.number,
         said_minutes=said_minutes,

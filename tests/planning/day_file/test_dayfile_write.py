@@ -92,12 +92,17 @@ def test_any_elevation_is_written_to_the_last_bit(elevation):
 
 
 @pytest.mark.parametrize(
-    ("metres", "said"), [(12.345, "12.3450 m"), (655.32, "2150 ft")]
+    ("metres", "metric", "said"),
+    [
+        (12.345, True, "12.3450 m"),
+        (655.32, True, "655.32 m"),
+        (655.32, False, "2150 ft"),
+    ],
 )
-def test_no_point_of_a_height_may_be_one_of_thousands(metres, said):
+def test_no_point_of_a_height_may_be_one_of_thousands(metres, metric, said):
     """Three digits behind it would be refused when the file is read again."""
     day = read_day(demo_day_text())
-    kitchen = replace(day.kitchen, elevation_m=metres)
+    kitchen = replace(day.kitchen, elevation_m=metres, metric=metric)
     text = write_day(replace(day, kitchen=kitchen))
     assert f'elevation = "{said}"' in text
     assert read_day(text).kitchen.elevation_m == metres

@@ -299,7 +299,8 @@ def test_a_part_of_a_jar_over_what_the_canners_take_costs_no_batch():
     assert "a jar more than the 9 that the canners take at once" in over
     two, _ = made_of(strawberry_day(canners=2, wanted=20))
     assert sum(b.jars for b in two.batches) == 28
-    assert not any("refriger" in c.text for b in two.batches for c in b.cautions)
+    said = [c.text for b in two.batches for c in b.cautions if "refriger" in c.text]
+    assert ["strawberry jam 1 is counted on for 10" in text for text in said] == [True]
 
 
 def test_a_jar_that_is_wanted_and_stays_over_is_said():

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
+from stillroom.book.packs import INTO_EACH_JAR, packs
+from stillroom.book.procedures import answered_procedures
+from stillroom.book.processes import process_for
+from stillroom.measures import feet
 from stillroom.methods.kitchen import Burner, Canner, CannerKind, Kitchen, Pot
 from stillroom.methods.method import Kept
+from stillroom.methods.recipes import own_pack, process_name
 from stillroom.methods.today import air_in
 from stillroom.planning.day import Lot, Want
 from stillroom.planning.which_batches.batches import make_batches
@@ -120,6 +126,72 @@ def test_a_jar_that_the_recipe_is_not_printed_for_is_refused():
     no = refused(replace(JELLY, jar="quart"))
     assert "printed for half-pint and pint jars, not for quart" in no.reason
     assert no.instead == "fill half-pint jars"
+
+
+@cache
+def half_pints_and_pints() -> list[tuple[str, Chosen, Chosen]]:
+    """Whatever can be planned in pints, where there is each canner, by either jar."""
+    canners = tuple(replace(GAUGE, name=kind.value, kind=kind) for kind in CannerKind)
+    vat = (Pot(name="vat", volume_m3=0.03),)
+    at = place(kitchen(canners=canners, pots=vat))
+    names = {procedure.name for procedure in answered_procedures()}
+    names |= {f"{pack.product.name} packed {pack.pack}" for pack in packs()}
+    found = []
+    for name in sorted(names):
+        pint = choose(Want(product=name, jars=8, jar="pint"), at)
+        if not isinstance(pint, Refusal):
+            half = choose(Want(product=name, jars=8, jar=HALF), at)
+            assert isinstance(half, Chosen), (name, half)
+            found.append((name, half, pint))
+    return found
+
+
+def test_what_is_planned_in_pints_is_planned_in_half_pints_by_the_same_process():
+    """`process` gave half-pints of pears the time of pints, and a plan refused them."""
+    found = half_pints_and_pints()
+    assert len(found) > 60
+    for name, half, pint in found:
+        if half.process is None or pint.process is None:
+            assert half.process is pint.process is None, name
+            continue
+        assert half.process.minutes >= pint.process.minutes, name
+        assert half.process.pressure_psi == pint.process.pressure_psi, name
+        asked = process_for(
+            process_name(half.fitted.recipe.procedure),
+            jar=HALF,
+            pack=half.fitted.method.PACK or own_pack(half.fitted.recipe.procedure),
+            elevation_ft=feet(655.0),
+            canner=half.process.method,
+        )
+        assert asked == half.process, name
+
+
+def test_a_half_pint_in_place_of_a_pint_says_by_which_rule():
+    said = {
+        name: [c for c in half.process.cautions if "names no half-pint" in c.text]
+        for name, half, _ in half_pints_and_pints()
+        if half.process is not None
+    }
+    (pears,) = said["pears packed hot"]
+    assert "NCHFP" in pears.source
+    assert said["plum jelly"] == []  # its table names them
+
+
+def test_no_half_pint_has_less_acid_than_is_printed_for_a_pint():
+    acid = {
+        name: [
+            [
+                (part.name, part.quantity / chosen.fitted.recipe.multiple)
+                for part in chosen.fitted.recipe.parts
+                if part.role == "acid" and INTO_EACH_JAR in part.prep
+            ]
+            for chosen in (half, pint)
+        ]
+        for name, half, pint in half_pints_and_pints()
+    }
+    dosed = {name: doses for name, doses in acid.items() if doses[1]}
+    assert {"figs packed hot", "crushed tomatoes packed hot"} <= set(dosed)
+    assert all(half == pint for half, pint in dosed.values())
 
 
 def test_a_canner_that_takes_no_such_jar_is_none_for_it():

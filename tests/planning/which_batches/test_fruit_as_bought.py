@@ -59,7 +59,7 @@ def test_what_is_left_is_not_called_enough_where_it_is_too_little() -> None:
 
 def asked(have: Lot) -> OneBatch | Refusal:
     pot, fire = Pot(name="pot", volume_m3=0.012), Burner(name="fire", power_w=3000.0)
-    place = small_kitchen(pot, fire, Heat.GAS, AIR)
+    place = small_kitchen(pot, fire, Heat.GAS, AIR, metric=False)
     return one_batch("apricot jam", have, place, AIR)
 
 

@@ -18,7 +18,7 @@ from stillroom.planning.which_batches.batches import (
     make_batches,
 )
 from stillroom.planning.which_batches.choices import Place
-from stillroom.planning.which_batches.shelf import Shelf, draw_of, mass_words
+from stillroom.planning.which_batches.shelf import LotLeft, Shelf, draw_of, mass_words
 from stillroom.refusal import granted
 from tests.kitchens import CUP, day, juice, stores
 
@@ -147,13 +147,13 @@ def test_a_lot_that_is_used_up_hurries_nothing_more():
     ("cups", "said"), [(5, "5 cups (1 bag)"), (7.5, "7 1/2 cups (1.5 bags)")]
 )
 def test_what_is_drawn_is_told_in_bags_of_their_own_size(cups, said):
-    assert draw_of(juice(bags=3, bag_cups=5.0), cups * CUP).text == said
+    assert draw_of(LotLeft(juice(bags=3, bag_cups=5.0), 0.0), cups * CUP).text == said
 
 
 def test_a_part_of_a_piece_is_a_whole_one_drawn():
     boxes = Lot(name="pectin", what="regular powdered pectin", count=9)
-    assert draw_of(boxes, 2.5).count == 3
-    assert draw_of(boxes, 2.0 + 1e-12).count == 2
+    assert draw_of(LotLeft(boxes, 0.0), 2.5).count == 3
+    assert draw_of(LotLeft(boxes, 0.0), 2.0 + 1e-12).count == 2
 
 
 def test_a_crumb_that_the_scales_do_not_show_is_not_bought():
@@ -165,5 +165,5 @@ def test_a_crumb_that_the_scales_do_not_show_is_not_bought():
 
 def test_what_is_to_be_fetched_is_rounded_up():
     """Who writes just that on the shelf has enough: 4 lb are less than 1.82 kg."""
-    assert mass_words(1.82) == "4 lb (1.82 kg)"
-    assert mass_words(1.82, at_least=True) == "4 lb 1 oz (1.82 kg)"
+    assert mass_words(1.82, metric=False) == "4 lb (1.82 kg)"
+    assert mass_words(1.82, metric=False, at_least=True) == "4 lb 1 oz (1.82 kg)"

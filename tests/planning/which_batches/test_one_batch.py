@@ -29,7 +29,7 @@ def at_the_stove(feet: float = 2150) -> tuple[Kitchen, AirToday]:
     """A pot of 12 quarts on a fire of 2.5 kW."""
     air = granted(air_today(elevation_m=feet * METRES_A_FOOT))
     pot, fire = pot_as_typed("12qt", key="pot"), burner_as_typed("2.5kW", key="burner")
-    return small_kitchen(pot, fire, Heat.GAS, air), air
+    return small_kitchen(pot, fire, Heat.GAS, air, metric=False), air
 
 
 def asked(product: str, have: str, *, feet: float = 2150, **more: object) -> OneBatch:

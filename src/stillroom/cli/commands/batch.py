@@ -13,12 +13,15 @@ from stillroom.cli.contracts import (
 )
 from stillroom.cli.options import air_of, as_json, elevation, print_json
 from stillroom.cli.paragraphs import bullet, columns, heading, say
+from stillroom.measures import writes_metric
 from stillroom.methods.kitchen import Heat
-from stillroom.methods.portions import quantity_words
+from stillroom.methods.method import Part
+from stillroom.methods.portions import quantity_words, weighs_beside
 from stillroom.methods.step import Step
 from stillroom.planning.which_batches.batch_words import (
     at_the_pot,
     burner_as_typed,
+    cautions_of,
     gap_words,
     heat_words,
     how_many,
@@ -95,6 +98,7 @@ def command(
         burner_as_typed(burner, key="--burner"),
         Heat(stove),
         air,
+        metric=writes_metric(have),
     )
     asked = granted(
         one_batch(
@@ -111,7 +115,7 @@ def command(
         None if teaspoon is None else teaspoon_as_typed(teaspoon, key="--teaspoon")
     )
     cautions = (
-        *asked.fitted.checked.cautions,
+        *cautions_of(asked),
         *((NO_ELEVATION,) if elevation is None else ()),
     )
     if json_:
@@ -170,7 +174,7 @@ def _print(
         [
             (
                 quantity_words(part),
-                "" if part.mass_kg is None else f"{part.mass_kg * 1000:.0f} g",
+                _grams(part),
                 part.name + (f", {part.prep}" if part.prep else ""),
             )
             for part in asked.fitted.recipe.parts
@@ -202,6 +206,12 @@ def _print(
     for caution in cautions:
         bullet(f"{caution.text} ({caution.source})")
     say(f"From: {procedure.source} ({procedure.how_known.replace('_', ' ')}).")
+
+
+def _grams(part: Part) -> str:
+    """Whole grams, also above a kilogram; empty where the quantity says them."""
+    weighs = weighs_beside(part)
+    return f"{(part.mass_kg or 0.0) * 1000:.0f} g" if weighs else ""
 
 
 def _step_words(step: Step) -> str:

@@ -54,6 +54,7 @@ def command(
             fruit_kg=_optional("--fruit", weight, measures.read_mass_kg),
             got_m3=_optional("--got", got, measures.read_volume_m3),
             recipe=recipe,
+            metric=measures.writes_metric(need or "", weight or "", got or ""),
         )
     )
     if json_:

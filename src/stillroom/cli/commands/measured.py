@@ -10,6 +10,7 @@ from stillroom.cli.options import as_json, print_json, read
 from stillroom.cli.paragraphs import columns, say
 from stillroom.methods.by_name import method_named
 from stillroom.methods.half_way import Remeasured, remeasured
+from stillroom.methods.portions import volume_words
 from stillroom.refusal import granted
 
 
@@ -31,14 +32,15 @@ def command(product: str, quantity: str, multiple: int, jar: str, json_: bool) -
     volume = float(read("QUANTITY", measures.read_volume_m3, quantity))
     procedure = granted(procedure_for(product))
     method = granted(method_named(procedure.method))
-    recipe = granted(method.scale(procedure, multiple))
+    metric = measures.writes_metric(quantity)
+    recipe = granted(method.scale(procedure, multiple)).said_metric(metric)
     answer = granted(remeasured(method, recipe, volume, jar))
     if json_:
         print_json(measured_as_json(answer))
         return
     say(
-        f"{measures.kitchen_volume(volume)} is {answer.share:.0%} of what the recipe "
-        f"reckons with ({procedure.title})."
+        f"{volume_words(volume, metric=metric)} is {answer.share:.0%} of what the "
+        f"recipe reckons with ({procedure.title})."
     )
     columns([(c.name, c.now, f"was {c.was}: {c.what}") for c in answer.changes])
     say(

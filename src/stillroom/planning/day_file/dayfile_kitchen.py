@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from stillroom.measures import writes_metric
 from stillroom.methods.kitchen import (
     Burner,
     Canner,
@@ -57,22 +60,33 @@ def kitchen_of(table: Table) -> Kitchen:
     if table.sound("elevation", "barometer", "barometer_is"):
         _check_air(table, elevation_m, pressure_pa)
     boils_k, ice_k = _thermometer(table, elevation_m, pressure_pa)
-    burners = _burners(table)
+    burners = table.tables("burners", "kitchen.burners", "burner")
+    pots = table.tables("pots", "kitchen.pots", "pot")
+    canners = table.tables("canners", "kitchen.canners", "canner")
+    fires = _burners(burners)
     cooling_min = table.measure("cooling", HOUR, COOLING_H)
     return Kitchen(
         name=table.text("name"),
         elevation_m=elevation_m,
         pressure_pa=pressure_pa,
         heat=Heat(table.choice("stove", HEATS, HEATS[0])),
-        burners=burners,
-        pots=_pots(table),
-        canners=_canners(table, tuple(burner.name for burner in burners)),
+        burners=fires,
+        pots=_pots(pots),
+        canners=_canners(canners, tuple(burner.name for burner in fires)),
         mills=table.whole("mills", MILLS, 0),
         counter_places=table.whole("counter", COUNTER, 0),
         cooling_min=24 * 60 if cooling_min is None else int(cooling_min),
         boils_reading_k=boils_k,
         ice_reading_k=ice_k,
+        metric=_writes_metric(table, *burners, *pots, *canners),
     )
+
+
+def _writes_metric(*tables: Table) -> bool:
+    """Whether the height, or what a pot or a canner holds, is in litres or metres."""
+    keys = ("elevation", "volume", "largest_pot")
+    typed = (table.raw(key) for table in tables for key in keys if table.has(key))
+    return writes_metric(*map(str, typed))
 
 
 def _pressure_pa(table: Table, elevation_m: float | None) -> float | None:
@@ -132,8 +146,7 @@ def _thermometer(
     return boils_k, ice_k
 
 
-def _burners(table: Table) -> tuple[Burner, ...]:
-    tables = table.tables("burners", "kitchen.burners", "burner")
+def _burners(tables: Sequence[Table]) -> tuple[Burner, ...]:
     burners = tuple(
         Burner(
             name=burner.text("name"),
@@ -146,8 +159,7 @@ def _burners(table: Table) -> tuple[Burner, ...]:
     return burners
 
 
-def _pots(table: Table) -> tuple[Pot, ...]:
-    tables = table.tables("pots", "kitchen.pots", "pot")
+def _pots(tables: Sequence[Table]) -> tuple[Pot, ...]:
     pots = tuple(
         Pot(
             name=pot.text("name"),
@@ -160,8 +172,7 @@ def _pots(table: Table) -> tuple[Pot, ...]:
     return pots
 
 
-def _canners(table: Table, burners: tuple[str, ...]) -> tuple[Canner, ...]:
-    tables = table.tables("canners", "kitchen.canners", "canner")
+def _canners(tables: Sequence[Table], burners: tuple[str, ...]) -> tuple[Canner, ...]:
     canners = tuple(_canner(canner, burners) for canner in tables)
     all_different(tables, [canner.name for canner in canners], "canners")
     return canners

@@ -29,13 +29,18 @@ from stillroom.planning.day import Day, Helper, Lot, Want
 from stillroom.refusal import Unreadable
 
 Written = Iterator[str]
+Units = tuple[tuple[str, Fraction], ...]
 
 # Units in which a measure is tried, the handiest first; the last one fits always.
-_LENGTH = (("ft", FOOT_M), ("m", Fraction(1)))
+# What a kitchen is written in says how its keeper measures: the two are not mixed.
+_LENGTH = {False: (("ft", FOOT_M),), True: (("m", Fraction(1)),)}
 _PRESSURE = (("hPa", Fraction(100)), ("Pa", Fraction(1)))
 _POWER = (("kW", Fraction(1000)), ("W", Fraction(1)))
 _QUART_M3 = GALLON_M3 / 4
-_VOLUME = (("qt", _QUART_M3), ("l", LITRE_M3), ("ml", LITRE_M3 / 1000))
+_VOLUME = {
+    False: (("qt", _QUART_M3),),
+    True: (("l", LITRE_M3), ("ml", LITRE_M3 / 1000)),
+}
 _JUICE = (("cups", _QUART_M3 / 4), ("l", LITRE_M3), ("ml", LITRE_M3 / 1000))
 _MASS = (
     ("lb", POUND_KG),
@@ -63,12 +68,14 @@ def write_day(day: Day) -> str:
         A day file. `read_day` makes an equal `Day` of it; a lot's ``typed`` is kept
         where it still says how much there is, and written anew where it does not.
     """
+    cook = day.kitchen
+    volume = _VOLUME[cook.metric]
     tables = [
         _table("[day]", _day(day)),
-        _table("[kitchen]", _kitchen(day.kitchen)),
-        *(_table("[[kitchen.burners]]", _burner(one)) for one in day.kitchen.burners),
-        *(_table("[[kitchen.pots]]", _pot(one)) for one in day.kitchen.pots),
-        *(_table("[[kitchen.canners]]", _canner(one)) for one in day.kitchen.canners),
+        _table("[kitchen]", _kitchen(cook)),
+        *(_table("[[kitchen.burners]]", _burner(one, volume)) for one in cook.burners),
+        *(_table("[[kitchen.pots]]", _pot(one, volume)) for one in cook.pots),
+        *(_table("[[kitchen.canners]]", _canner(one, volume)) for one in cook.canners),
         *(_table("[[people]]", _person(one)) for one in day.people),
         *(_table("[[shelf]]", _lot(one)) for one in day.shelf),
         *(_table("[[wants]]", _want(one)) for one in day.wants),
@@ -100,7 +107,7 @@ def _day(day: Day) -> Written:
 def _kitchen(kitchen: Kitchen) -> Written:
     yield f"name = {_text(kitchen.name)}"
     if kitchen.elevation_m is not None:
-        elevation = _height(kitchen.elevation_m)
+        elevation = _height(kitchen.elevation_m, _LENGTH[kitchen.metric])
         yield f"elevation = {_text(elevation)}"
     if kitchen.pressure_pa is not None:
         barometer = _measure(kitchen.pressure_pa, _PRESSURE, read_pressure_pa)
@@ -120,21 +127,21 @@ def _kitchen(kitchen: Kitchen) -> Written:
     yield f"mills = {kitchen.mills}"
 
 
-def _burner(burner: Burner) -> Written:
+def _burner(burner: Burner, volume: Units) -> Written:
     yield f"name = {_text(burner.name)}"
     yield f"power = {_text(_measure(burner.power_w, _POWER, read_power_w))}"
     if burner.largest_pot_m3 is not None:
-        largest = _measure(burner.largest_pot_m3, _VOLUME, read_volume_m3)
+        largest = _measure(burner.largest_pot_m3, volume, read_volume_m3)
         yield f"largest_pot = {_text(largest)}"
 
 
-def _pot(pot: Pot) -> Written:
+def _pot(pot: Pot, volume: Units) -> Written:
     yield f"name = {_text(pot.name)}"
-    yield f"volume = {_text(_measure(pot.volume_m3, _VOLUME, read_volume_m3))}"
+    yield f"volume = {_text(_measure(pot.volume_m3, volume, read_volume_m3))}"
     yield f"material = {_text(pot.material)}"
 
 
-def _canner(canner: Canner) -> Written:
+def _canner(canner: Canner, volume: Units) -> Written:
     yield f"name = {_text(canner.name)}"
     yield f"kind = {_text(canner.kind)}"
     yield f"stands_on = [{', '.join(_text(name) for name in canner.stands_on)}]"
@@ -142,7 +149,7 @@ def _canner(canner: Canner) -> Written:
     if canner.layers:
         yield f"layers = {_counts(canner.layers)}"
     if canner.volume_m3 is not None:
-        yield f"volume = {_text(_measure(canner.volume_m3, _VOLUME, read_volume_m3))}"
+        yield f"volume = {_text(_measure(canner.volume_m3, volume, read_volume_m3))}"
 
 
 def _person(person: Helper) -> Written:
@@ -226,7 +233,7 @@ def _still_says(typed: str, lot: Lot) -> bool:
 
 def _measure(
     value: float,
-    units: tuple[tuple[str, Fraction], ...],
+    units: Units,
     read: Callable[[str], float],
 ) -> str:
     """
@@ -240,9 +247,9 @@ def _measure(
     return next(text for text in spellings if read(text) == value)
 
 
-def _height(metres: float) -> str:
+def _height(metres: float, units: Units) -> str:
     """Write a height; its point parts no thousands, as it might with three digits."""
-    text = _measure(metres, _LENGTH, read_length_m)
+    text = _measure(metres, units, read_length_m)
     try:
         read_height_m(text)
     except Unreadable:
@@ -260,9 +267,7 @@ def _temperature(kelvin: float) -> str:
     return f"{kelvin!r} K"
 
 
-def _spellings(
-    value: Fraction, units: tuple[tuple[str, Fraction], ...]
-) -> Iterator[str]:
+def _spellings(value: Fraction, units: Units) -> Iterator[str]:
     """Try round numbers in every unit, then ever more digits in the last one."""
     for unit, size in units:
         for places in range(4):

@@ -30,7 +30,7 @@ from stillroom.planning.timetable import Answer
 from stillroom.planning.which_batches.batches import Batched, make_batches
 from stillroom.planning.which_batches.choices import Place
 from stillroom.planning.which_batches.missed_most import most_missed_first
-from stillroom.planning.which_batches.shelf import Shelf
+from stillroom.planning.which_batches.shelf import full_shelf
 from stillroom.refusal import Refusal
 
 NOT_THE_CHANGE = (
@@ -301,7 +301,7 @@ def _by_the_rule(base: Outcome) -> Batched | None:
     if isinstance(air, Refusal):
         return None
     place = Place(kitchen=day.kitchen, air=air, learned=base.plan.learned)
-    return make_batches(day, place, Shelf(day.shelf))
+    return make_batches(day, place, full_shelf(day))
 
 
 def _missed_first(base: Outcome, made: Batched | None) -> list[str]:

@@ -10,6 +10,7 @@ each want, and `kitchen_problem` hands them to the planner as steps and minutes.
     around.py           what is done around the day
     batch_words.py      one batch as it is asked for and as it is said
     choices.py          recipe, process, pots and fire that serve one want
+    counted_jars.py     how many jars each batch is counted on for
     day_divided.py      the day with its packs divided in one way
     division_told.py    what is said of each division that was tried
     divisions.py        how so many jars' worth may be divided into pots

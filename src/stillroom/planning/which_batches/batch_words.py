@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from stillroom import measures
+from stillroom.book.canner_rules import canner_rules
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process, processes
 from stillroom.capital import capital
@@ -40,6 +41,8 @@ HAVE_KG = (1e-3, 2_000.0)
 """What a domestic kitchen has: our own limits, against a slip of the unit."""
 TEASPOON_KG = (1e-3, 7e-3)
 """A level teaspoon of powder: our own limits, round 5 mL of what is light or dense."""
+OF_HALF_PINTS = ("half-pint-as-pint", "half-pint-acid")
+"""Rules of the canner for half-pints of what is printed for pints."""
 EVERY_BAND = "every published process is banded by elevation"
 
 
@@ -280,6 +283,16 @@ def kept_words(asked: OneBatch) -> str:
     if asked.fitted.method.KEPT is not Kept.SHELF:
         return f"Kept: {asked.fitted.method.KEPT.value}; {_canned_after(asked)}."
     return ""
+
+
+def cautions_of(asked: OneBatch) -> tuple[Caution, ...]:
+    """What goes with a batch: of its pot, and of a jar that no table names."""
+    given, process = asked.fitted.checked.cautions, asked.process
+    if not isinstance(process, Process):
+        return given
+    rules = canner_rules()
+    of_the_jar = [rules[rule].caution for rule in OF_HALF_PINTS]
+    return (*given, *(one for one in process.cautions if one in of_the_jar))
 
 
 def _canned_after(asked: OneBatch) -> str:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-import sys
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -20,6 +19,13 @@ from stillroom.planning.day import Day, Purpose, Want
 from stillroom.planning.dayplan import MadeBatch, Purchase, Unmet
 from stillroom.planning.jars_promised import jars_had
 from stillroom.planning.which_batches.choices import Chosen, Place, choose, in_loads
+from stillroom.planning.which_batches.counted_jars import (
+    at_once,
+    jars_of_each,
+    over_the_canners,
+    part_jars,
+    why_short,
+)
 from stillroom.planning.which_batches.divisions import in_pots_of, stated
 from stillroom.planning.which_batches.either_will_do import of_what_is_there
 from stillroom.planning.which_batches.lacking import lacking
@@ -32,7 +38,7 @@ from stillroom.planning.which_batches.shelf import (
 )
 from stillroom.planning.which_batches.shopping import Shopping
 from stillroom.planning.which_batches.thawed_packs import when_thawed
-from stillroom.refusal import COMMON_PRACTICE, Caution, Refusal
+from stillroom.refusal import Caution, Refusal
 
 _LATEST = dt.time.max
 
@@ -213,7 +219,7 @@ def _make_group(
     each = fitted.expected.likely
     if round(each * number) == 0:
         number = 0  # less than a jar: its fruit is for something else
-    at_once = _at_once(group, place)
+    most = at_once(group.chosen, place)
     pots = [group.chosen] * number
     if fitted.method.PER_JAR and number:
         pots = _divided(group, number, place, sizes)
@@ -221,17 +227,13 @@ def _make_group(
             made.units[group.name] = number
     product = group.chosen.product
     same = sum(batch.product == product for batch in made.batches)
-    counted = units = 0
-    jars: dict[str, int] = {}
-    for n, chosen in enumerate(pots, start=same + 1):
-        units += chosen.fitted.recipe.multiple // fitted.recipe.multiple
-        # so that the sum is right, not each
-        jars[f"{product} {n}"] = min(at_once, round(each * units) - counted)
-        counted = round(each * units)
+    counted = jars_of_each(group.chosen, pots, most)
+    jars = {f"{product} {n}": count for n, count in enumerate(counted, start=same + 1)}
     serves = _serves(group, jars, without)
-    over = _over(at_once) if at_once < counted else ()
+    over = over_the_canners(most) if most < round(each * number) else ()
     for chosen, name in zip(pots, jars, strict=True):
-        _add_batch(chosen, name, jars[name], serves[name], over, shelf, made)
+        said = (*over, *part_jars(group.chosen, name, jars[name]))
+        _add_batch(chosen, name, jars[name], serves[name], said, shelf, made)
     if number < group.batches_wanted:
         reason = f"{fitted.base.name}: {lacking(fitted, number, there)}"
         instead = f"want fewer, or add {fitted.base.name}"
@@ -250,40 +252,8 @@ def _make_group(
         instead = pressed or instead
         _say_short(group, sum(jars.values()), reason, instead, made)
     elif sum(jars.values()) < sum(want.jars for want in group.wants):
-        reason = (
-            f"a batch fills {each:.1f} jars, and the canners take {at_once} at once"
-        )
-        instead = "keep what is over in the refrigerator, or want a batch more"
+        reason, instead = why_short(each, number, most)
         _say_short(group, sum(jars.values()), reason, instead, made)
-
-
-def _at_once(group: Group, place: Place) -> int:
-    """
-    Jars of one pot that are counted on: all, but for a part of a jar over the canners.
-
-    Of 9.5 jars nine go into a canner for nine, and no batch is lost for the half.
-    """
-    fitted, process = group.chosen.fitted, group.chosen.process
-    each = fitted.expected.likely
-    if fitted.method.PER_JAR or process is None:
-        return sys.maxsize
-    places = sum(
-        canner.holds(fitted.jar)
-        for canner in place.kitchen.canners
-        if canner.kind == process.method
-    )
-    return places if math.floor(each) <= places < each else sys.maxsize
-
-
-def _over(at_once: int) -> tuple[Caution, ...]:
-    """What becomes of the part of a jar that the canners do not take."""
-    return (
-        Caution(
-            f"a pot may fill a jar more than the {at_once} that the canners take at "
-            "once: that one goes into the refrigerator, for it has had no process",
-            COMMON_PRACTICE,
-        ),
-    )
 
 
 def _divided(
@@ -304,7 +274,7 @@ def _add_batch(
     name: str,
     jars: int,
     serves: tuple[Want, ...],
-    over: tuple[Caution, ...],
+    said: tuple[Caution, ...],
     shelf: Shelf,
     made: Batched,
 ) -> None:
@@ -327,7 +297,7 @@ def _add_batch(
         checked=fitted.checked,
         purpose=serves[0].purpose,
         serves=serves,
-        cautions=(*fitted.checked.cautions, *over, *when_thawed(fitted, draws, shelf)),
+        cautions=(*fitted.checked.cautions, *said, *when_thawed(fitted, draws, shelf)),
     )
     made.batches.append(batch)
     made.chosen[batch.id] = chosen

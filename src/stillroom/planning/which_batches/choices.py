@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from stillroom.book.heat import efficiency_of
-from stillroom.book.jars import jar_named, not_printed_for
+from stillroom.book.jars import jar_named, may_fill, not_printed_for
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import Process, process_for
 from stillroom.methods.by_name import method_named
@@ -198,7 +198,7 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
     procedure = recipe_named(product, jar=size.name, own=place.own)
     if isinstance(procedure, Refusal):
         return procedure
-    if procedure.jars and size.name not in procedure.jars:
+    if procedure.jars and not may_fill(size.name, procedure.jars):
         return not_printed_for(
             size.name, procedure.name, procedure.jars, source=procedure.source
         )
@@ -215,6 +215,7 @@ def fit(product: str, jar: str, multiple: int, place: Place) -> Fitted | Refusal
     recipe = method.scale(procedure, multiple)
     if isinstance(recipe, Refusal):
         return recipe
+    recipe = recipe.said_metric(place.kitchen.metric)
     expected = method.expected_yield(recipe, size.name)
     if isinstance(expected, Refusal):
         return expected

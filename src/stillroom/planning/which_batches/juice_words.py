@@ -9,6 +9,7 @@ from stillroom.book.produce import fruit_named
 from stillroom.book.words import plain
 from stillroom.in_a_list import all_of
 from stillroom.methods.getting_juice import JuiceAsked
+from stillroom.methods.portions import volume_words
 from stillroom.planning.which_batches.shelf import mass_words
 from stillroom.refusal import Refusal
 
@@ -72,14 +73,14 @@ def cups_a_pound(m3_per_kg: float) -> float:
 
 def short_words(answer: JuiceAsked) -> str:
     """Say whether it is enough; empty where nothing was pressed yet."""
-    need = measures.kitchen_volume(answer.need_m3)
+    need = volume_words(answer.need_m3, metric=answer.metric)
     if answer.short_m3 <= 0:
         return f"Enough: {need} are asked for."
     if answer.got_m3 is None:
         return ""
     return (
-        f"{measures.kitchen_volume(answer.got_m3)}, "
-        f"{measures.kitchen_volume(answer.short_m3)} short of {need}."
+        f"{volume_words(answer.got_m3, metric=answer.metric)}, "
+        f"{volume_words(answer.short_m3, metric=answer.metric)} short of {need}."
     )
 
 
@@ -90,10 +91,11 @@ def more_words(answer: JuiceAsked) -> str:
     rate = answer.own_m3_per_kg or answer.printed_m3_per_kg
     assert rate is not None  # else nobody knows how much more it is
     whose = "your" if answer.own_m3_per_kg else "the printed"
-    in_all = mass_words(answer.total_kg, at_least=True)
+    in_all = mass_words(answer.total_kg, metric=answer.metric, at_least=True)
     fruit = f"{in_all} of fruit"
     if answer.total_kg > answer.more_kg or answer.got_m3 is not None:
-        fruit = f"{mass_words(answer.more_kg, at_least=True)} more fruit"
+        more = mass_words(answer.more_kg, metric=answer.metric, at_least=True)
+        fruit = f"{more} more fruit"
     if answer.total_kg > answer.more_kg:
         fruit += f", {in_all} in all"
     printed = f"Printed: {answer.printed_as}."

@@ -9,13 +9,13 @@ from stillroom.planning.which_batches.shelf import amount, to_fetch, words_for
 
 def lacking(fitted: Fitted, number: int, there: float) -> str:
     """What the shelf has, what it makes, and what one more batch or jar lacks."""
-    more = to_fetch(
-        fitted.base, amount(fitted.base) * _for_one_more(fitted, number) - there
-    )
+    metric = fitted.recipe.metric
+    short = amount(fitted.base) * _for_one_more(fitted, number) - there
+    more = to_fetch(fitted.base, short, metric=metric)
     one = f"one {fitted.jar} jar" if fitted.method.PER_JAR else "one whole batch"
     if there <= 0:
         return f"none on the shelf; {one} needs {more}"
-    have = f"{words_for(fitted.base, there)} on the shelf"
+    have = f"{words_for(fitted.base, there, metric=metric)} on the shelf"
     if number == 0:
         return f"{have}; {one} needs {more} more"
     return f"{have} makes {_number(fitted, number)}; one more needs {more} more"

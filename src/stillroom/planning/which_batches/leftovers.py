@@ -104,7 +104,8 @@ def leftover_of(
         here = in_measure_of(base, held)
         short = amount(base) - here
         if short > amount(base) * HAIR and here > 0:
-            text += f", {words_for(base, short)} short of another batch"
+            lacks = words_for(base, short, metric=held.metric)
+            text += f", {lacks} short of another batch"
         elif here > 0:
             again = f"{fitted.product}: enough for another batch, as it is made today"
     choices = [
@@ -157,8 +158,9 @@ def _when_pressed(procedure: Procedure, held: LotLeft) -> str:
         return ""
     needed = fruit_for(procedure, base, held.lot.what)
     assert needed is not None  # without a yield it is no use of the fruit
-    give = words_for(base, amount(base))
-    return f", when {mass_words(needed, at_least=True)} are pressed for its {give}"
+    give = words_for(base, amount(base), metric=held.metric)
+    fruit = mass_words(needed, metric=held.metric, at_least=True)
+    return f", when {fruit} are pressed for its {give}"
 
 
 def _if_it_is(procedure: Procedure, held: LotLeft) -> str:
@@ -179,7 +181,7 @@ def _but(procedure: Procedure, place: Place | None) -> str:
 def _kept(held: LotLeft) -> str:
     lot = held.lot
     if lot.frozen:
-        return still_frozen(lot, held.left)
+        return still_frozen(held)
     what = lot.what.casefold()  # "cider vinegar", and not "peppers in vinegar"
     told = (
         said

@@ -50,8 +50,8 @@ def not_counted(
     pint's worth is no answer to who wants six. What is canned has to be as acid as the
     fruit that its process is printed for.
     """
-    needs = words_for(base, amount(base))
-    in_all = to_fetch(base, times * amount(base))
+    needs = words_for(base, amount(base), metric=shelf.metric)
+    in_all = to_fetch(base, times * amount(base), metric=shelf.metric)
     once = "" if times == 1 else f" each time, {in_all} for all that is wanted"
     if other := shelf.in_other_measures(base):
         said = all_of(f"{_as_it_was_said(h)} of {h.lot.name}" for h in other)

@@ -43,8 +43,10 @@ class OneBatch:
         return round(self.fitted.expected.likely)
 
 
-def small_kitchen(pot: Pot, burner: Burner, heat: Heat, air: AirToday) -> Kitchen:
-    """One pot on one fire."""
+def small_kitchen(
+    pot: Pot, burner: Burner, heat: Heat, air: AirToday, *, metric: bool
+) -> Kitchen:
+    """One pot on one fire; ``metric`` as she writes."""
     return Kitchen(
         name="as asked",
         elevation_m=None,
@@ -53,6 +55,7 @@ def small_kitchen(pot: Pot, burner: Burner, heat: Heat, air: AirToday) -> Kitche
         burners=(burner,),
         pots=(pot,),
         canners=(),
+        metric=metric,
     )
 
 
@@ -77,21 +80,23 @@ def one_batch(
         return fitted
     base = _in_her_measure(have, fitted)
     have = replace(have, what=base.name)  # so that its other uses can be named
-    held = LotLeft(have, 0.0)
+    metric = kitchen.metric
+    held = LotLeft(have, 0.0, metric)
     held.left = held.whole
     there = in_measure_of(base, held)
     if there <= 0:
         return Refusal(
             f"{have.typed} is not a measure of {base.name}",
-            instead=f"give it as the recipe does: {words_for(base, amount(base))}",
+            instead="give it as the recipe does: "
+            + words_for(base, amount(base), metric=metric),
             source=fitted.recipe.procedure.source,
         )
     batches = whole_times(there, amount(base))
     if batches == 0:
         return Refusal(
             f"{have.typed} of {base.name} is less than one batch: "
-            f"{to_fetch(base, amount(base))} make one, "
-            f"{to_fetch(base, amount(base) - there)} more",
+            f"{to_fetch(base, amount(base), metric=metric)} make one, "
+            f"{to_fetch(base, amount(base) - there, metric=metric)} more",
             instead="; or ".join(leftover_of(held, fitted, in_cups=base).choices),
             source=fitted.recipe.procedure.source,
         )

@@ -6,10 +6,9 @@ import datetime as dt
 import math
 from collections.abc import Iterator, Mapping
 
-from stillroom.measures import kitchen_volume
 from stillroom.planning.day import Day, Lot
 from stillroom.planning.which_batches.batches import Batched
-from stillroom.planning.which_batches.shelf import mass_words
+from stillroom.planning.which_batches.shelf import LotLeft, much_of
 from stillroom.planning.which_batches.thawing import (
     frozen_piece_m3,
     last_evening,
@@ -42,14 +41,16 @@ def out_of_the_freezer(
         first = ""
         if lot.bag_m3:
             first = "; measure the first one when it has thawed"
+        out = _out_of(lot, much, day.kitchen.metric)
         yield (
-            f"Move {_out_of(lot, much)} from the freezer to the refrigerator, in a "
+            f"Move {out} from the freezer to the refrigerator, in a "
             f"pan{_sooner(day.date, piece, at)}{first}. {thawing_words(piece, at)}"
         )
 
 
-def still_frozen(lot: Lot, left: float) -> str:
+def still_frozen(held: LotLeft) -> str:
     """Say what becomes of that which the day leaves of a frozen lot."""
+    lot, left = held.lot, held.left
     bag = lot.bag_m3 or lot.bag_kg
     if not bag:
         return "it stays frozen"
@@ -61,29 +62,29 @@ def still_frozen(lot: Lot, left: float) -> str:
             f"{whole} whole {'bag stays' if whole == 1 else 'bags stay'} frozen"
         )
     if opened > (_LITTLE_M3 if lot.bag_m3 else _LITTLE_KG):
+        rest = much_of(lot, opened, metric=held.metric)
         parts.append(
-            f"the rest of an opened bag, {_said(lot, opened)}, goes back to the "
-            f"freezer, {'measured' if lot.bag_m3 else 'weighed'} and dated"
+            f"the rest of an opened bag, {rest}, goes back to the freezer, "
+            f"{'measured' if lot.bag_m3 else 'weighed'} and dated"
         )
     return "; ".join(parts)
 
 
-def _out_of(lot: Lot, much: float) -> str:
+def _out_of(lot: Lot, much: float, metric: bool) -> str:
     """Say how much is moved: whole bags, and what the last one is opened for."""
     bag = lot.bag_m3 or lot.bag_kg
     if not bag:
-        return f"{_said(lot, much)} of {lot.name}"
+        said = f"{much:g}"
+        if lot.count is None:
+            said = much_of(lot, much, metric=metric)
+        return f"{said} of {lot.name}"
     bags = min(lot.bags, math.ceil(much / bag - 1e-6))
     part = much - (bags - 1) * bag
     last = "" if bags == 1 else "the last "
-    opened = f" ({last}is opened for {_said(lot, part)})" if part < bag * 0.99 else ""
+    opened = ""
+    if part < bag * 0.99:
+        opened = f" ({last}is opened for {much_of(lot, part, metric=metric)})"
     return f"{_bags(bags, lot.bags)} of {lot.name}{opened}"
-
-
-def _said(lot: Lot, much: float) -> str:
-    if lot.count is not None:
-        return f"{much:g}"
-    return kitchen_volume(much) if lot.volume_m3 is not None else mass_words(much)
 
 
 def _sooner(date: dt.date, piece: float | None, at: dt.datetime | None) -> str:

@@ -65,8 +65,8 @@ def press_it_first(procedure: Procedure, base: Material, shelf: Shelf) -> str:
         needed = fruit_for(procedure, base, held.lot.what)
         gives = ""
         if needed is not None:
-            give = words_for(base, amount(base))
-            pounds = mass_words(needed, at_least=True)
+            give = words_for(base, amount(base), metric=shelf.metric)
+            pounds = mass_words(needed, metric=shelf.metric, at_least=True)
             gives = f": by the printed yield {pounds} give {give}"
         return (
             f"press {held.lot.name} for it the day before{gives}; write it on the "

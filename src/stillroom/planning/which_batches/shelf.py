@@ -11,8 +11,8 @@ from stillroom.book.densities import density_kg_m3
 from stillroom.book.limits import ingredient_named
 from stillroom.measures import kitchen_mass, kitchen_volume
 from stillroom.methods.method import Material
-from stillroom.methods.portions import HAIR
-from stillroom.planning.day import Lot
+from stillroom.methods.portions import HAIR, volume_words
+from stillroom.planning.day import Day, Lot
 from stillroom.planning.dayplan import Draw
 from stillroom.planning.which_batches.names_on_shelf import (
     PECTIN,
@@ -36,6 +36,8 @@ class LotLeft:
 
     lot: Lot
     left: float
+    metric: bool = False
+    """Said in litres and kilograms first (docs/decisions/0111)."""
 
     @property
     def whole(self) -> float:
@@ -49,8 +51,9 @@ class LotLeft:
 class Shelf:
     """All lots of the day, drawn down batch by batch."""
 
-    def __init__(self, lots: Iterable[Lot]) -> None:
-        self.held = [LotLeft(lot, 0.0) for lot in lots]
+    def __init__(self, lots: Iterable[Lot], *, metric: bool = False) -> None:
+        self.metric = metric
+        self.held = [LotLeft(lot, 0.0, metric) for lot in lots]
         for held in self.held:
             held.left = held.whole
         self.held.sort(key=lambda h: h.lot.use_by or _NEVER)  # stable: as listed
@@ -114,8 +117,13 @@ class Shelf:
             share = held.left * (taken / here)
             held.left -= share
             missing -= taken
-            draws.append(draw_of(held.lot, share))
+            draws.append(draw_of(held, share))
         return draws, (0.0 if missing <= max(crumb, _CRUMB) else missing)
+
+
+def full_shelf(day: Day) -> Shelf:
+    """Return the whole shelf of a day, told as its kitchen measures."""
+    return Shelf(day.shelf, metric=day.kitchen.metric)
 
 
 def whole_times(there: float, needed: float) -> int:
@@ -160,13 +168,14 @@ def _boxes_in(material: Material, held: LotLeft) -> float:
     return held.left / known.each_kg
 
 
-def draw_of(lot: Lot, share: float) -> Draw:
+def draw_of(held: LotLeft, share: float) -> Draw:
     """What is taken from a lot, in its own measure and in words."""
+    lot = held.lot
     if lot.count is not None:
         number = math.ceil(share - 1e-9)
         return Draw(lot=lot.name, text=f"{number}", count=number)
     by_volume = lot.volume_m3 is not None
-    text = kitchen_volume(share) if by_volume else mass_words(share)
+    text = much_of(lot, share, metric=held.metric)
     if bag := lot.bag_m3 or lot.bag_kg:
         bags = round(share / bag, 2)
         text = f"{text} ({bags:g} {'bag' if bags == 1 else 'bags'})"
@@ -179,44 +188,49 @@ def measured(held: LotLeft, quantity: float) -> str:
     """Say a quantity of a lot in its own measure."""
     if held.lot.count is not None:
         return f"{math.ceil(quantity - 1e-9)}"
-    by_volume = held.lot.volume_m3 is not None
-    return kitchen_volume(quantity) if by_volume else mass_words(quantity)
+    return much_of(held.lot, quantity, metric=held.metric)
 
 
-def words_for(material: Material, quantity: float) -> str:
+def much_of(lot: Lot, quantity: float, *, metric: bool) -> str:
+    """Say so much of a lot that is not counted."""
+    if lot.volume_m3 is not None:
+        return kitchen_volume(quantity, metric=metric)
+    return mass_words(quantity, metric=metric)
+
+
+def words_for(
+    material: Material, quantity: float, *, metric: bool, at_least: bool = False
+) -> str:
     """
     Say a quantity of a material in kitchen measures.
 
-    >>> words_for(Material(name="lids", count=1), 41.0)
+    >>> words_for(Material(name="lids", count=1), 41.0, metric=False)
     '41'
     """
     if material.count is not None:
         return f"{math.ceil(quantity - 1e-9)}"
     if material.volume_m3 is not None:
-        return kitchen_volume(quantity)
-    return mass_words(quantity)
+        return volume_words(quantity, metric=metric, at_least=at_least)
+    return mass_words(quantity, metric=metric, at_least=at_least)
 
 
-def to_fetch(material: Material, quantity: float) -> str:
+def to_fetch(material: Material, quantity: float, *, metric: bool) -> str:
     """
     Say a quantity so that who fetches just that has enough: 4 lb are not 4.01.
 
-    >>> to_fetch(Material(name="plums", mass_kg=1.0), 1.79)
+    >>> to_fetch(Material(name="plums", mass_kg=1.0), 1.79, metric=False)
     '4 lb (1.79 kg)'
     """
-    if material.count is not None:
-        return words_for(material, quantity)
-    if material.volume_m3 is not None:
-        return kitchen_volume(quantity, at_least=True)
-    return mass_words(quantity, at_least=True)
+    return words_for(material, quantity, metric=metric, at_least=True)
 
 
-def mass_words(mass_kg: float, *, at_least: bool = False) -> str:
+def mass_words(mass_kg: float, *, metric: bool, at_least: bool = False) -> str:
     """
     Say a mass in both measures; with ``at_least``, what is to be fetched.
 
-    >>> mass_words(7.0)
-    '15 lb 7 oz (7.0 kg)'
+    >>> mass_words(7.0, metric=False), mass_words(7.0, metric=True)
+    ('15 lb 7 oz (7.0 kg)', '7.0 kg (15 lb 7 oz)')
     """
     pounds = kitchen_mass(mass_kg, at_least=at_least)
-    return f"{pounds} ({kitchen_mass(mass_kg, metric=True, at_least=at_least)})"
+    kilos = kitchen_mass(mass_kg, metric=True, at_least=at_least)
+    return f"{kilos} ({pounds})" if metric else f"{pounds} ({kilos})"

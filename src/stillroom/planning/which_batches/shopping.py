@@ -72,7 +72,7 @@ class Shopping:
         """Return what is to be bought; lids to spare are counted for the whole day."""
         self._spare_lids()
         return [
-            _purchase(need, self._seals)
+            _purchase(need, self._seals, metric=self._shelf.metric)
             for need in self._needs.values()
             if need.missing or (need.material.said and not need.unmeasured)
         ]
@@ -102,7 +102,7 @@ def _measure(material: Material) -> str:
     return "mass" if material.mass_kg is not None else _COUNT
 
 
-def _purchase(need: Need, seals: Share | None) -> Purchase:
+def _purchase(need: Need, seals: Share | None, *, metric: bool) -> Purchase:
     material = need.material
     if material.said:
         return Purchase(
@@ -112,8 +112,8 @@ def _purchase(need: Need, seals: Share | None) -> Purchase:
             buy="some",
             why=f"{material.said}; no amount for a jar is printed",
         )
-    needed = words_for(material, need.need)
-    have = words_for(material, need.need - need.missing)
+    needed = words_for(material, need.need, metric=metric)
+    have = words_for(material, need.need - need.missing, metric=metric)
     if have == needed:
         have = f"just under {have}"  # what lacks is less than a spoon can say
     if need.need <= need.missing:
@@ -122,7 +122,7 @@ def _purchase(need: Need, seals: Share | None) -> Purchase:
         name=material.name,
         need=needed,
         have=have,
-        buy=to_fetch(material, need.missing),
+        buy=to_fetch(material, need.missing, metric=metric),
         why=_how_far(need) + _or_else(material)
         if seals is None or material.name != LIDS
         else f"with spare ones by your own seals of {jars_said(seals.jars)}",

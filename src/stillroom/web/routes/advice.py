@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from stillroom.book.procedures import answered_procedures, procedure_for
 from stillroom.book.trouble import FOODS, troubles, troubles_for, within_words
-from stillroom.measures import read_volume_m3
+from stillroom.measures import read_volume_m3, writes_metric
 from stillroom.methods.by_name import method_named
 from stillroom.methods.half_way import Remeasured, remeasured
 from stillroom.methods.remade import JARS
@@ -133,7 +133,7 @@ def measured_page(request: Request) -> Response:
     if asked["product"] or asked["quantity"]:
         volume = faults.read("quantity", asked["quantity"], read_volume_m3)
         if volume is not None:
-            answer = _remeasured(asked["product"], volume, asked["jar"] or "half-pint")
+            answer = _remeasured(asked, volume)
     return question_page(
         request,
         "measured.html",
@@ -147,8 +147,8 @@ def measured_page(request: Request) -> Response:
     )
 
 
-def _remeasured(product: str, volume_m3: float, jar: str) -> Remeasured | Refusal:
-    procedure = procedure_for(product)
+def _remeasured(asked: dict[str, str], volume_m3: float) -> Remeasured | Refusal:
+    procedure = procedure_for(asked["product"])
     if isinstance(procedure, Refusal):
         return procedure
     method = method_named(procedure.method)
@@ -157,7 +157,8 @@ def _remeasured(product: str, volume_m3: float, jar: str) -> Remeasured | Refusa
     recipe = method.scale(procedure, 1)
     if isinstance(recipe, Refusal):
         return recipe
-    return remeasured(method, recipe, volume_m3, jar)
+    recipe = recipe.said_metric(writes_metric(asked["quantity"]))
+    return remeasured(method, recipe, volume_m3, asked["jar"] or "half-pint")
 
 
 def year_page(request: Request) -> Response:

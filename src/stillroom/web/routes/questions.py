@@ -9,15 +9,20 @@ from starlette.routing import Route
 from stillroom.book.elevation import read_elevation_m
 from stillroom.book.procedures import answered_procedures, procedure_for
 from stillroom.book.processes import Process
-from stillroom.measures import kitchen_mass, read_mass_kg, read_volume_m3
+from stillroom.measures import (
+    read_mass_kg,
+    read_volume_m3,
+    writes_metric,
+)
 from stillroom.methods.getting_juice import JuiceAsked, juice_asked
 from stillroom.methods.kitchen import Heat, Kitchen
-from stillroom.methods.portions import quantity_words
+from stillroom.methods.portions import quantity_words, weighs_beside
 from stillroom.methods.today import air_today
 from stillroom.planning.day_file.dayfile import read_day
 from stillroom.planning.which_batches.batch_words import (
     at_the_pot,
     burner_as_typed,
+    cautions_of,
     gap_words,
     heat_words,
     how_many,
@@ -118,6 +123,7 @@ def _juice(asked: dict[str, str], faults: Faults) -> JuiceAsked | Refusal | None
         fruit_kg=pressed,
         got_m3=got,
         recipe=None if isinstance(recipe, Refusal) else recipe,
+        metric=writes_metric(asked["need"], asked["pressed"], asked["got"]),
     )
 
 
@@ -186,10 +192,11 @@ def _batch(asked: dict[str, str], faults: Faults) -> OneBatch | Refusal | None:
     air = air_today(elevation_m=height_m)
     if isinstance(air, Refusal):
         return air
+    metric = writes_metric(asked["have"])
     return one_batch(
         asked["product"],
         lot,
-        small_kitchen(pot, burner, Heat(heat), air),
+        small_kitchen(pot, burner, Heat(heat), air, metric=metric),
         air,
         multiple=multiple,
         jar=asked["jar"],
@@ -219,10 +226,8 @@ def _parts(made: OneBatch) -> list[tuple[str, str, str]]:
     """Measure, mass and name of each part; a unit stays beside its number."""
     rows = []
     for part in made.fitted.recipe.parts:
-        mass = part.mass_kg
-        weighs = "" if mass is None else kitchen_mass(mass, metric=True)
         name = part.name + (f", {part.prep}" if part.prep else "")
-        rows.append((_kept(quantity_words(part)), _kept(weighs), name))
+        rows.append((_kept(quantity_words(part)), _kept(weighs_beside(part)), name))
     return rows
 
 
@@ -232,7 +237,7 @@ def _kept(measure: str) -> str:
 
 def _cautions(made: OneBatch, asked: dict[str, str]) -> tuple[Caution, ...]:
     unknown = no_elevation("fill in the height of the kitchen")
-    given = made.fitted.checked.cautions
+    given = cautions_of(made)
     return given if asked["elevation"] else (*given, unknown)
 
 

@@ -229,7 +229,7 @@ def _make_group(
         jars[f"{product} {n}"] = min(at_once, round(each * units) - counted)
         counted = round(each * units)
     serves = _serves(group, jars, without)
-    over = _over(at_once) if at_once < counted else ()
+    over = _over(at_once, each) if at_once < counted else ()
     for chosen, name in zip(pots, jars, strict=True):
         _add_batch(chosen, name, jars[name], serves[name], over, shelf, made)
     if number < group.batches_wanted:
@@ -259,9 +259,9 @@ def _make_group(
 
 def _at_once(group: Group, place: Place) -> int:
     """
-    Jars of one pot that are counted on: all, but for a part of a jar over the canners.
+    Jars of one pot that are counted on: all, but for what is little over the canners.
 
-    Of 9.5 jars nine go into a canner for nine, and no batch is lost for the half.
+    Of 9.5 jars seven or nine go into a canner for as many, and no batch is lost.
     """
     fitted, process = group.chosen.fitted, group.chosen.process
     each = fitted.expected.likely
@@ -272,15 +272,25 @@ def _at_once(group: Group, place: Place) -> int:
         for canner in place.kitchen.canners
         if canner.kind == process.method
     )
-    return places if math.floor(each) <= places < each else sys.maxsize
+    enough = min(math.floor(each), each * ENOUGH_AT_ONCE)
+    return places if enough <= places < each else sys.maxsize
 
 
-def _over(at_once: int) -> tuple[Caution, ...]:
-    """What becomes of the part of a jar that the canners do not take."""
+ENOUGH_AT_ONCE = 2 / 3
+"""Where the canners take so much of a pot at once it is made, and what is over goes
+into the refrigerator. A choice of ours."""
+
+
+def _over(at_once: int, each: float) -> tuple[Caution, ...]:
+    """What becomes of the jars that the canners do not take."""
+    more = math.ceil(each - at_once)
+    many = more > 1
     return (
         Caution(
-            f"a pot may fill a jar more than the {at_once} that the canners take at "
-            "once: that one goes into the refrigerator, for it has had no process",
+            f"a pot may fill {f'{more} jars' if many else 'a jar'} more than the "
+            f"{at_once} that the canners take at once: "
+            f"{'those go' if many else 'that one goes'} into the refrigerator, for "
+            f"{'they have' if many else 'it has'} had no process",
             COMMON_PRACTICE,
         ),
     )

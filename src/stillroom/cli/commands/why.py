@@ -66,20 +66,19 @@ def command(
     if out is not None or not asked:
         print_no_plan(whole.too_much, WHY_NOT_ALL)
     else:
-        say(f"Not all of the day fits: {_where_the_ways_stand(whole)}")
+        _print_where_the_ways_stand(whole)
 
 
 WHY_NOT_ALL = "Why not all of it fits"
 
 
-def _where_the_ways_stand(plan: DayPlan) -> str:
-    """The way to what would make room, in a line: it is said once."""
+def _print_where_the_ways_stand(plan: DayPlan) -> None:
+    """Print where it is said what would make room: that is said once."""
     names = [name for out in plan.left_out for name in out.batches]
     are = "is" if len(names) == 1 else "are"
-    return (
-        f"{all_of(names)} {are} left out. Why, and the ways out: "
-        f'stillroom why DAY.toml "{names[0]}"'
-    )
+    say(f"Not all of the day fits: {all_of(names)} {are} left out. Why, and ways out:")
+    # on one line, so that it can be copied
+    click.echo(f'  stillroom why DAY.toml "{names[0]}"')
 
 
 def _print(found: Why, limit: str, problem: Problem) -> None:

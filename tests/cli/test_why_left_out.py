@@ -55,5 +55,5 @@ def test_the_ways_out_are_said_of_the_end_of_the_day_and_else_pointed_to(
     said = asked(short_day, "load 1")
     assert "The cheapest ways out" not in said
     assert said.endswith(
-        'is left out. Why, and the ways out: stillroom why DAY.toml "plum jelly 2"'
+        'is left out. Why, and ways out: stillroom why DAY.toml "plum jelly 2"'
     )

@@ -35,11 +35,7 @@ def command(
     as_published: bool,
     json_: bool,
 ) -> None:
-    """
-    Say what holds a step, a batch, a load or the end of the day at its minute.
-
-    Of a batch that is left out: why it is, and with which change of the day it is not.
-    """
+    """Say what holds a step, a batch, a load or the end of the day at its minute."""
     whole, problem, answer = planned_day(day_file, seconds, db, as_published)
     plan = answer.timetable
     out = whole.left_out_as(asked) if asked else None

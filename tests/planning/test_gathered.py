@@ -5,13 +5,15 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
+from stillroom.methods.step import Skill
 from stillroom.planning.day import Day, Lot, Rest, Want, had_after
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.gathered import CANNER_RUN, SEAL_CHECK
 from stillroom.planning.sentence import bound_sentence
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
-from tests.kitchens import day, juice, kitchen, stores
+from stillroom.refusal import granted
+from tests.kitchens import day, juice, kitchen, person, stores
 
 DATE = dt.date(2026, 8, 22)
 JELLY = Want(product="plum jelly", jars=16, jar="half-pint")
@@ -40,8 +42,9 @@ def test_only_what_is_drawn_and_was_over_before_the_day_is_looked_at():
     assert of(yesterday, "grape juice") == []
     (said,) = of(yesterday)
     assert said == (
-        "frozen plum juice: to be used by 21 August 2026, and that day is past; look "
-        "and smell, and discard what is doubtful"
+        "frozen plum juice: to be used by 21 August 2026, and that day is past by 1 "
+        "day; look and smell, discard what is doubtful, and take off the shelf of the "
+        "day what you would not eat"
     )
 
 
@@ -79,9 +82,25 @@ def test_what_is_left_out_by_name_is_left_over_on_the_shelf():
     assert left("plum jelly 2").startswith("10 cups")
 
 
-def test_why_a_pot_of_the_kitchen_is_too_small_is_said():
+def test_why_a_pot_is_too_small_is_said_where_the_plan_has_no_other_for_it():
+    """It was a caution of batches that were planned in the large one."""
     plan = planned(day(JELLY))
-    assert any("small pot holds" in c.text and "short" in c.text for c in plan.cautions)
+    assert isinstance(plan.answer, Answer)
+    assert not any("small pot holds" in c.text for c in plan.cautions)
+    nobody = day(JELLY, people=(person(can=frozenset({Skill.COLD})),))
+    none = granted(plan_the_day(nobody, seconds=0.0))
+    assert isinstance(none.answer, NoPlan)
+    assert any("small pot holds" in c.text and "short" in c.text for c in none.cautions)
+
+
+def test_grape_juice_is_set_to_stand_the_evening_before():
+    """It stood among the cautions of the day, when it was too late for it."""
+    grape = Want(product="grape jelly", jars=8, jar="half-pint")
+    plan = planned(day(grape, shelf=(juice("grape juice"), *stores())))
+    line = "The evening before, set the grape juice to stand cold overnight"
+    (task,) = [t for t in plan.evening_tasks if t.what.startswith(line)]
+    assert task.source == "Univ. of Illinois Extension, Grape jelly"
+    assert not any(c.text.startswith(line) for c in plan.cautions)
 
 
 # --- a break that is had after work ---------------------------------------------

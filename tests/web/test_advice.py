@@ -176,3 +176,11 @@ def test_the_remake_is_said_in_all_and_in_her_own_spoons(client):
     status, text = asked(client, "soft-jelly", **fields | {"teaspoon": "1 lb"})
     assert status == 400
     assert "is not what a level teaspoon of powder weighs" in text
+
+
+def test_the_page_says_first_what_the_clock_still_leaves_to_do(client):
+    """It said "discard" first, to somebody at the stove whose clock still ran."""
+    _, text = asked(client, "trouble", sign="boil stopped")
+    assert text.index("Bring it back to a full boil") < text.index("broken off is none")
+    _, late = asked(client, "trouble", sign="boil stopped", hours="5")
+    assert "Bring it back to a full boil" not in late

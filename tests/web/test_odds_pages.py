@@ -299,7 +299,11 @@ def test_what_one_more_brings_back_is_said_of_a_day_that_is_too_full(
     shop = Shop(MemoryStore("[day]\n"), planner=lambda text, **_: full)
     shop.plan_within(5)
     app = build_app(shop, beside=AtOnce())
-    text = plain(TestClient(app, base_url="http://localhost").get("/odds?more=1").text)
+    pages = TestClient(app, base_url="http://localhost")
+    why_not = plain(pages.get("/then?of=pear+butter+3").text)
+    assert "Left out: pear butter 3 (4 pint): it matters least" in why_not
+    assert "Why not all of it fits X" in why_not
+    text = plain(pages.get("/odds?more=1").text)
     assert "To the day as it is planned, without what is left out:" in text
     assert "And of the 4 jars left out" in text
     assert "One more burner 4 jars pear butter 3" in text

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from stillroom.methods.method import Part, Yield
-from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
+from stillroom.planning.dayplan import DayPlan, LeftOut, MadeBatch, Task
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.how_good.goals import goals_told
 from stillroom.planning.problem import Problem
@@ -159,19 +159,7 @@ def missing_as_json(plan: DayPlan) -> Json:
             }
             for u in plan.unmet
         ],
-        "left_out": [
-            {
-                "batches": list(out.batches),
-                "product": out.product,
-                "jar": out.jar,
-                "jars": out.jars,
-                "why": out.why,
-                "instead": out.fruit,
-                "spoils": out.spoils,
-                "proven": out.proven,
-            }
-            for out in plan.left_out
-        ],
+        "left_out": [left_out_as_json(out) for out in plan.left_out],
         "promised_and_not_made": not_made_as_json(plan),
         "too_much": too_much_as_json(plan.too_much),
         "divided": [
@@ -205,6 +193,20 @@ def missing_as_json(plan: DayPlan) -> Json:
         "evening_tasks": _tasks(plan.evening_tasks),
         "after_tasks": _tasks(plan.after_tasks),
         "cautions": cautions_as_json(plan.cautions),
+    }
+
+
+def left_out_as_json(out: LeftOut) -> Json:
+    """Batches that have no room, and why these."""
+    return {
+        "batches": list(out.batches),
+        "product": out.product,
+        "jar": out.jar,
+        "jars": out.jars,
+        "why": out.why,
+        "instead": out.fruit,
+        "spoils": out.spoils,
+        "proven": out.proven,
     }
 
 

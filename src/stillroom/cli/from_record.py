@@ -26,7 +26,7 @@ from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.whole_day import plan_the_day
-from stillroom.planning.words.step_words import key_named, no_such_step
+from stillroom.planning.words.step_words import late_named, no_such_step
 from stillroom.records.engine import place_of
 from stillroom.records.ledger import Ledger
 from stillroom.records.missing import no_record
@@ -165,7 +165,7 @@ def _told(
     ends = {(s.batch, s.step): s.end_min for s in plan.steps}
     more = {}
     for said, late in late_min.items():
-        key = key_named(problem, said)
+        key = late_named(problem, plan, said, now)
         if key not in ends:
             raise Unreadable(Fault(no_such_step(key, ends), key="--late"))
         if (ended := ends[key] + late) < now:

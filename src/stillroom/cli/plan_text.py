@@ -180,10 +180,7 @@ def _print_missing(plan: DayPlan) -> None:
     if plan.left_out:
         heading("Left out")
         for out in plan.left_out:
-            bullet(
-                f"{', '.join(out.batches)} ({out.jars} {out.jar}): {out.why}. "
-                f"Instead: {out.fruit}. {out.room.capitalize()}."
-            )
+            bullet(out.sentence)
     if plan.too_much is not None:
         if plan.too_much.clashes:
             heading("Why not all of it fits")

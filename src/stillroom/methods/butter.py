@@ -211,7 +211,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         *jar_work.before_filling(filling, station.air),
         _cut(recipe),
         _soften(recipe, station),
-        *through_the_mill(kilos),
+        *through_the_mill(kilos, sieve=station.sieve),
         _measure_pulp(recipe),
         *_cook(recipe, station),
         *jar_work.fill_and_close(filling, recipe.procedure.headspace_in, gels=False),

@@ -60,18 +60,19 @@ def standing(
     )
 
 
-def through_the_mill(kilos: float) -> tuple[Step, Step]:
-    """Put soft food through the mill, and wash the mill."""
-    minutes = hand.for_count(hand.MILL_MIN, kilos)
+def through_the_mill(kilos: float, *, sieve: bool = False) -> tuple[Step, Step]:
+    """Put soft food through the mill, or by hand through a sieve, and wash that."""
+    tool = "sieve" if sieve else "mill"
+    minutes = hand.for_count(hand.SIEVE_MIN if sieve else hand.MILL_MIN, kilos)
     mill = by_hand(
         "mill",
-        "Put it through the mill",
+        f"Put it through the {tool}",
         "skins and seeds left behind",
         minutes,
         skill=Skill.KNIFE,
         in_pot=True,
     )
-    wash = by_hand("wash_mill", "Wash the mill", "", hand.WASH_MILL_MIN)
+    wash = by_hand("wash_mill", f"Wash the {tool}", "", hand.WASH_MILL_MIN)
     return (
         replace(mill, on_mill=True),
         replace(wash, on_mill=True, rinse_min=hand.RINSE_MILL_MIN),

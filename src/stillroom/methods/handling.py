@@ -30,6 +30,8 @@ CUT_FRUIT_MIN = (2.0, 3.0)
 """Minutes to begin with, and for each kilogram: wash, quarter, core."""
 CRUSH_FRUIT_MIN = (2.0, 4.0)
 MILL_MIN = (2.0, 2.0)
+SIEVE_MIN = (2.0, 4.0)
+"""By hand with a spoon, twice as slow as a mill: common practice, no source."""
 WASH_MILL_MIN = 5
 RINSE_MILL_MIN = 2
 SIMMER_SOFT_MIN = 20

@@ -81,6 +81,8 @@ class Kitchen:
     pots: tuple[Pot, ...]
     canners: tuple[Canner, ...]
     mills: int = 0
+    sieves: int = 0
+    """Sieves that soft fruit is put through by hand, where there is no mill."""
     counter_places: int = 0
     """Jars that can stand and cool at once."""
     cooling_min: int = 24 * 60

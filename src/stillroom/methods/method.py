@@ -122,6 +122,8 @@ class Station:
     efficiency: float
     """Share of the rated power that reaches the pot. [1]"""
     air: AirToday
+    sieve: bool = False
+    """There is a sieve and no mill: soft fruit is put through by hand."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -296,9 +296,9 @@ def measure_acid(recipe: Recipe, pack: Pack, filling: Filling) -> Step:
     )
 
 
-def mill(recipe: Recipe) -> tuple[Step, Step]:
-    """Put the soft food through the mill, and wash the mill."""
-    return through_the_mill(per_jar.food_kg(recipe))
+def mill(recipe: Recipe, station: Station) -> tuple[Step, Step]:
+    """Put the soft food through the mill or the sieve, and wash that."""
+    return through_the_mill(per_jar.food_kg(recipe), sieve=station.sieve)
 
 
 def reheat(recipe: Recipe, pack: Pack, station: Station) -> Step:

@@ -76,7 +76,7 @@ def milled_work(recipe: Recipe, station: Station, filling: Filling) -> Work | Re
     made = [
         pack_steps.cut(recipe, pack),
         pack_steps.cook(recipe, pack, station),
-        *pack_steps.mill(recipe),
+        *pack_steps.mill(recipe, station),
         pack_steps.reheat(recipe, pack, station),
     ]
     links = [

@@ -146,6 +146,30 @@ class Lot:
     typed: str = ""
     """The quantity as the keeper wrote it."""
 
+    def past_use(self, on: dt.date) -> str:
+        """Say that its day of use is past on a day, by how much, and what to do."""
+        if self.use_by is None or self.use_by >= on:
+            return ""
+        return (
+            f"{self.name}: to be used by {self.use_by:%-d %B %Y}, and that day is past "
+            f"by {_so_long((on - self.use_by).days)}; look and smell, discard what is "
+            "doubtful, and take off the shelf of the day what you would not eat"
+        )
+
+
+def _so_long(days: int) -> str:
+    """
+    Days in words, of many the months or years that are over.
+
+    >>> _so_long(1), _so_long(59), _so_long(100), _so_long(2425)
+    ('1 day', '59 days', 'more than 3 months', 'more than 6 years')
+    """
+    if days < 60:
+        return f"{days} day{'' if days == 1 else 's'}"
+    if days < 2 * 366:
+        return f"more than {int(days / 30.5)} months"
+    return f"more than {int(days / 365.25)} years"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Want:

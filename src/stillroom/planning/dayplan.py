@@ -11,6 +11,7 @@ from stillroom.book.procedures import Procedure
 from stillroom.book.process_cautions import is_said
 from stillroom.book.processes import Process
 from stillroom.book.words import tokens
+from stillroom.capital import capital
 from stillroom.methods.by_name import method_named
 from stillroom.methods.learned import AS_PUBLISHED, Learned
 from stillroom.methods.method import Checked, Kept, Later, Part, Yield
@@ -203,6 +204,14 @@ class LeftOut:
             return f"proven: no plan has room for {it} beside what is kept"
         return f"no room was found for {it}; that there is none is not proven"
 
+    @property
+    def sentence(self) -> str:
+        """Which, why these, what becomes of the fruit, and whether there is room."""
+        return (
+            f"{', '.join(self.batches)} ({self.jars} {self.jar}): {self.why}. "
+            f"Instead: {self.fruit}. {capital(self.room)}."
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spare:
@@ -291,6 +300,15 @@ class DayPlan:
     """What is proven of the end holds however the packs are divided into pots."""
     on_strongest_fires: bool = True
     """No fire is stronger than those that the batches were reckoned for."""
+
+    def left_out_as(self, said: str) -> LeftOut | None:
+        """What is left out under the name of a batch, of a step of it, or a product."""
+        name = said.strip().casefold()
+        for out in self.left_out:
+            names = [one.casefold() for one in out.batches]
+            if name.partition("/")[0].strip() in names or name == out.product:
+                return out
+        return None
 
     @property
     def before_is_called(self) -> str:

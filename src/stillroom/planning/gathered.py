@@ -281,13 +281,8 @@ def _cautions(found: Gathered, *, told: Collection[str]) -> tuple[Caution, ...]:
         said[of_the_day.text] = of_the_day
     for lot in day.shelf:
         drawn = any(d.lot == lot.name for b in made.batches for d in b.draws)
-        if lot.use_by is not None and lot.use_by < day.date and drawn:
-            past = Caution(
-                f"{lot.name}: to be used by {lot.use_by:%-d %B %Y}, and that day is "
-                "past; look and smell, and discard what is doubtful",
-                "the date on the shelf",
-            )
-            said[past.text] = past
+        if drawn and (past := lot.past_use(day.date)):
+            said[past] = Caution(past, "the date on the shelf")
     if isinstance(answer, Answer) and any(
         batch.procedure.kind in ("jelly", "jam") for batch in made.batches
     ):
@@ -298,9 +293,10 @@ def _cautions(found: Gathered, *, told: Collection[str]) -> tuple[Caution, ...]:
         for idle in idle_canners(day.kitchen, found.air, made, loads):
             said[idle.text] = idle
     said.update({fire.text: fire for fire in _on_weaker_fires(found)})
-    for group in made.groups:
-        for small in group.chosen.fitted.too_small:
-            said[small.reason] = Caution(small.reason, small.source)
+    if not isinstance(answer, Answer):  # a plan has every batch in a pot that holds it
+        for group in made.groups:
+            for small in group.chosen.fitted.too_small:
+                said[small.reason] = Caution(small.reason, small.source)
     together = {
         alone: in_all for in_all, lines in begun_before(made).items() for alone in lines
     }

@@ -163,9 +163,11 @@ def as_worked(problem: Problem, plan: Timetable | Iterable[PlacedStep]) -> Probl
 
 def _as_rinse(wash: Step, batch: Batch) -> Step:
     tool = Tool.POT if wash.in_pot else Tool.MILL
+    washed, rinsed = "Wash the ", "Rinse the "
+    named_so = wash.verb.startswith(washed)  # a sieve, where there is no mill
     return replace(
         wash,
-        verb=f"Rinse the {tool}",
+        verb=rinsed + (wash.verb.removeprefix(washed) if named_so else str(tool)),
         end_sign="nothing left to stick",
         duration_min=wash.rinse_min or wash.duration_min,
         rinse_min=None,

@@ -79,8 +79,9 @@ def state(
     made = asked.batches({}, shelf)
     if not made.batches:
         nothing = whole(_without_those_named(asked, made, shelf))
-        kitchen = asked.day.kitchen
-        return replace(nothing, kitchen_if=kitchen_if(kitchen, asked.in_another))
+        wanted = dict.fromkeys(unmet.product for unmet in nothing.unmet)
+        like = kitchen_if(asked.day.kitchen, asked.in_another, wanted)
+        return replace(nothing, kitchen_if=like)
     problem = asked.problem(made)
     if isinstance(problem, Refusal):
         return problem

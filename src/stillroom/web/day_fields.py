@@ -205,6 +205,7 @@ SECTIONS = (
             ),
             Field("cooling", "A jar keeps its place for", hint="24 h"),
             Field("mills", "Food mills", Kind.WHOLE, "1"),
+            Field("sieves", "Sieves, where there is no mill", Kind.WHOLE, "1"),
         ),
     ),
     Section(

@@ -37,6 +37,8 @@ CHANGES = [
     ("kitchen.cooling", '"12 h"', "jars cool for 12 h"),
     ("kitchen.mills", "2", "the kitchen has 2 food mills"),
     ("kitchen.mills", "1", "the kitchen has 1 food mill"),
+    ("kitchen.sieves", "1", "the kitchen has 1 sieve"),
+    ("kitchen.sieves", "nothing", "the kitchen has no sieve"),
     ("kitchen.mills", "nothing", "the kitchen has no food mill"),
     # of people
     ("people.Ada", "nothing", "Ada is not there"),

@@ -90,6 +90,7 @@ def test_schema_and_reader_allow_the_same_words():
     [
         ("kitchen", "counter", dayschema.COUNTER),
         ("kitchen", "mills", dayschema.MILLS),
+        ("kitchen", "sieves", dayschema.MILLS),
         ("people", "quarters", dayschema.QUARTERS),
         ("people.breaks", "minutes", dayschema.BREAK_MIN),
         ("wants", "jars", dayschema.WANT_JARS),

@@ -31,6 +31,7 @@ from stillroom.planning.other_days.what_if_words import (
     nobody_there,
     not_made_words,
     remarks_by_day,
+    search_may_differ,
 )
 from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
@@ -497,3 +498,15 @@ def test_minutes_late_are_said_by_their_weight_where_they_have_one(
     late = replace(base, lateness=base.lateness + 40)
     wishes = wishes_of(base, (base, late))
     assert f"more {name}: " in figures_words(late, base, wishes)
+
+
+@pytest.mark.parametrize(
+    ("bounds", "may"),
+    [((120, 120), False), ((120, 119), True), ((120, None), True)],
+)
+def test_a_few_minutes_are_the_search_where_an_end_is_not_proven(bounds, may):
+    """It was said of two days of which no plan can end sooner."""
+    found = [made(lower_bound_min=bound) for bound in bounds]
+    assert search_may_differ(found) is may
+    assert not search_may_differ(found[:1])
+    assert not search_may_differ([found[0], made(finish_min=None)])

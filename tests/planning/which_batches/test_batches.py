@@ -303,6 +303,23 @@ def test_a_part_of_a_jar_over_what_the_canners_take_costs_no_batch():
     assert ["strawberry jam 1 is counted on for 10" in text for text in said] == [True]
 
 
+@pytest.mark.parametrize(("places", "made"), [(9, 9), (7, 7), (6, None)])
+def test_two_jars_over_what_the_canner_takes_cost_no_batch(places, made):
+    """Nothing was made of 9.5 jars in a canner for seven; at six it is too much."""
+    today = strawberry_day(canners=1, wanted=7)
+    small = replace(today.kitchen.canners[0], places={HALF: places})
+    today = replace(today, kitchen=replace(today.kitchen, canners=(small,)))
+    (batch,) = made_of(today)[0].batches
+    over = [c.text for c in batch.cautions if "refriger" in c.text]
+    assert batch.jars == (made or 10)
+    assert len(over) == (made is not None)
+    if made == 7:
+        assert over == [
+            "a pot may fill 3 jars more than the 7 that the canners take at once: "
+            "those go into the refrigerator, for they have had no process"
+        ]
+
+
 def test_a_jar_that_is_wanted_and_stays_over_is_said():
     made, _ = made_of(strawberry_day(canners=1, wanted=28))
     (unmet,) = made.unmet

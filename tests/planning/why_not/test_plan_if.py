@@ -249,6 +249,36 @@ def test_a_kitchen_that_makes_nothing_is_shown_with_what_it_lacks(
     assert holds(plan.kitchen_if).says == says
 
 
+SMALL = {"pots": (Pot(name="small", volume_m3=0.001),)}
+
+
+def test_what_no_pot_makes_either_is_said_with_the_plan_of_another_kitchen() -> None:
+    """A pot of 10 qt makes the jelly; for the jam there is no fruit."""
+    wants = (
+        Want(product="plum jelly", jars=7, jar="half-pint"),
+        Want(product="peach jam", jars=7, jar="half-pint"),
+    )
+    like = holds(planned(day(*wants, kitchen=kitchen(**SMALL))).kitchen_if)
+    assert like.says == "if there were a pot of 10 qt"
+    assert like.ends.endswith("; peach jam cannot be made even so")
+
+
+def test_nobody_has_to_come_where_a_thing_more_is_enough(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """It asked for two things and for who lifts, though three need nobody else."""
+    by_hand, asked = kitchen_if._by_hand, []
+
+    def not_before_the_third(problem: Problem, says: str) -> PlanIf | None:
+        asked.append(says)
+        return by_hand(problem, says) if len(asked) == 3 else None
+
+    monkeypatch.setattr(kitchen_if, "_by_hand", not_before_the_third)
+    like = holds(planned(day(kitchen=kitchen(**SMALL))).kitchen_if)
+    assert like.says == f"if {asked[2]}"
+    assert "came who" not in like.says
+
+
 def test_where_the_shelf_is_what_lacks_no_kitchen_helps() -> None:
     want = Want(product="plum jelly", jars=7, jar="half-pint")
     plan = planned(day(want, shelf=(juice("apple juice"), *stores())))
@@ -321,12 +351,12 @@ def test_a_canner_too_small_for_any_batch_is_shown_with_a_larger_one() -> None:
     assert larger.places["half-pint"] == 8
 
 
-def of_three(letter: str) -> Canner:
+def canner_of(places: int) -> Canner:
     return Canner(
-        name=f"canner {letter}",
+        name="canner a",
         kind=CannerKind.BOILING_WATER,
-        stands_on=(f"fire {letter}",),
-        places={"half-pint": 3},
+        stands_on=("fire a",),
+        places={"half-pint": places},
     )
 
 
@@ -337,21 +367,19 @@ def never(*_: object, **__: object) -> None:
 def test_canners_that_take_no_batch_in_time_are_said_without_a_search(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    # two canners of three take 6 of 8 jars, a third takes 9
+    # a canner of five takes less than two thirds of 8 jars; two of them take 10
     for search in (
         "asked.plan_day",
         "too_small.what_fits",
         "why_not.explain.ways_out",
     ):
         monkeypatch.setattr(f"stillroom.planning.{search}", never)
-    fires = tuple(Burner(name=f"fire {letter}", power_w=3000.0) for letter in "ab")
-    here = kitchen(
-        burners=(*kitchen().burners, *fires), canners=(of_three("a"), of_three("b"))
-    )
+    fire = Burner(name="fire a", power_w=3000.0)
+    here = kitchen(burners=(*kitchen().burners, fire), canners=(canner_of(5),))
     none = planned(day(kitchen=here), seconds=60.0).answer
     assert isinstance(none, NoPlan)
     assert none.nothing_can_be_made
-    assert "canners take 6 at once and the others would wait" in none.clashes[0]
+    assert "canners take 5 at once and the others would wait" in none.clashes[0]
     assert none.helps == (
         "use a canner that takes 8 half-pint jars at once, or one more like canner a, "
         "on a fire of its own; more time does not help",
@@ -395,9 +423,9 @@ def test_a_mill_that_lacks_is_said_once_and_what_to_do_about_it() -> None:
     today = small_day(butter(), mills=0)
     found = without_these(today, unworkable(today))
     assert len(found.clashes) == 1
-    assert "needs a mill" in found.clashes[0]
-    assert any("borrow a food mill" in said for said in found.helps)
-    assert "if there were a food mill" in holds(found.plan_if).says
+    assert "needs a food mill or a sieve" in found.clashes[0]
+    assert any("a sieve will do" in said for said in found.helps)
+    assert "if there were a food mill or a sieve" in holds(found.plan_if).says
 
 
 def test_a_kitchen_with_a_mill_is_not_told_to_borrow_one() -> None:

@@ -117,7 +117,7 @@ NO_SENSE: list[tuple[Problem, str]] = [
         day(chain(steps=(step("a", 5, 1, burner_w=9000.0),))),
         '"a" needs a burner of 9000 W; the strongest is 3000 W',
     ),
-    (day(butter(), mills=0), '"mill" needs a mill; the kitchen has none'),
+    (day(butter(), mills=0), '"mill" needs a food mill or a sieve; the kitchen'),
     (day(butter(), mills=-1), "-1 mills; 0 or more"),
     (
         day(jelly(pots=("huge",))),

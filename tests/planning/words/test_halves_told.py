@@ -13,9 +13,9 @@ from stillroom.methods.method import Work
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.planning.problem import Batch
 from stillroom.planning.timetable import PlacedStep, Timetable
-from stillroom.planning.waits.why import why_so_long
+from stillroom.planning.waits.why import why, why_so_long
 from stillroom.planning.words.sheet import day_sheet
-from stillroom.planning.words.step_words import named
+from stillroom.planning.words.step_words import late_named, named
 from stillroom.refusal import Unreadable
 
 CUT = Step(
@@ -83,3 +83,38 @@ def test_why_names_the_other_half_by_its_name() -> None:
 def test_a_half_is_asked_about_by_what_the_plan_prints_of_it(words: str) -> None:
     with pytest.raises(Unreadable, match="name one: cut, cut_other_half"):
         named(PEARS, words)
+
+
+OTHER = "Cut the pears: the other half"
+ONE_LINE = (at("a", "cut_other_half", 0, 6, "p1"), at("a", "cut", 6, 12, "p1"))
+TWO_LINES = (at("a", "cut_other_half", 0, 6, "p1"), at("a", "cut", 0, 6, "p2"))
+
+
+@pytest.mark.parametrize(
+    ("words", "begins"),
+    [("Cut the pears", 0), (f"{OTHER[:13]}: half of it", 0), (OTHER, 6), ("cut", 6)],
+)
+def test_work_printed_as_one_line_is_asked_about_as_one(
+    words: str, begins: int
+) -> None:
+    """It was asked which half: "cut" or "cut_other_half", which no plan prints."""
+    plan = Timetable(steps=ONE_LINE, loads=(), breaks=())
+    alone = replace(PEARS, steps=PEARS.steps[:2], links=())
+    assert why(day(alone), plan, f"a/{words}").start_min == begins
+
+
+@pytest.mark.parametrize(("now", "half"), [(3, "cut_other_half"), (6, "cut")])
+def test_work_of_one_line_is_late_in_the_half_that_is_under_way(
+    now: int, half: str
+) -> None:
+    plan = Timetable(steps=ONE_LINE, loads=(), breaks=())
+    assert late_named(day(PEARS), plan, ("A", "cut the pears"), now) == ("a", half)
+
+
+def test_which_of_two_printed_halves_is_late_is_not_guessed() -> None:
+    plan, problem = Timetable(steps=TWO_LINES, loads=(), breaks=()), day(PEARS)
+    with pytest.raises(Unreadable, match="name one: cut, cut_other_half"):
+        late_named(problem, plan, ("a", "Cut the pears"), 3)
+    half = late_named(problem, plan, ("a", "Cut the pears: half of it"), 3)
+    other = late_named(problem, plan, ("a", OTHER), 3)
+    assert (half, other) == (("a", "cut"), ("a", "cut_other_half"))

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from stillroom.cli.paragraphs import bullet
 from stillroom.cli.writing import write_new
 from stillroom.planning.day_file.dayfile import LIKE, day_like_text, read_day
 
@@ -41,6 +42,9 @@ def check(file: Path) -> None:
         f"{_counted(len(day.shelf), 'lot', 'lots')}, "
         f"{_counted(len(day.wants), 'want', 'wants')}."
     )
+    for lot in day.shelf:
+        if past := lot.past_use(day.date):
+            bullet(past + ".")
 
 
 def _counted(number: int, one: str, more: str) -> str:

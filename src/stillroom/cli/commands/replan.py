@@ -31,7 +31,7 @@ from stillroom.planning.second_thoughts.limit_words import not_together
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.which_batches.spares import all_promised
-from stillroom.planning.words.step_words import key_named
+from stillroom.planning.words.step_words import late_named
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
 
 LATEST_MIN = 6 * 60
@@ -160,8 +160,8 @@ def command(
         )
     planned, problem, answer = planned_day(day_file, seconds)
     plan = answer.timetable
-    slips = {key_named(problem, key): late for key, late in slips.items()}
     now_min = _minute_now(now, problem, plan)
+    slips = {late_named(problem, plan, k, now_min): by for k, by in slips.items()}
     happened = (
         _slipped(problem, plan, now, now_min, slips)
         if happened_file is None

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import click
 
-from stillroom.book.trouble import FOODS, Trouble, troubles, troubles_for, within_words
+from stillroom.book.trouble import (
+    FOODS,
+    Trouble,
+    troubles,
+    troubles_for,
+    within_words,
+)
+from stillroom.book.trouble_by_clock import by_the_clock
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say
 from stillroom.refusal import granted
@@ -33,7 +40,7 @@ def command(
         for trouble in found:
             bullet(f"{trouble.sign}: {trouble.do}")
         return
-    for trouble in found:
+    for trouble in by_the_clock(found):
         heading(f"{trouble.sign.capitalize()}: {trouble.do}")
         say(trouble.then)
         say(f"Likely cause: {trouble.cause}.")

@@ -35,6 +35,7 @@ from stillroom.planning.other_days.what_if_words import (
     nobody_there,
     remarks_by_day,
     remarks_of,
+    search_may_differ,
 )
 from stillroom.planning.words.how_long import what_if_words
 from stillroom.refusal import Fault, Refusal, Refused, Unreadable
@@ -165,7 +166,7 @@ def _print(found: tuple[Outcome, ...], words: dict[str, str], day_file: Path) ->
         else:
             say(f"{capital(remark)}.")
     best = [o for o in found[1:] if o.finish_min is not None]
-    if best and base.finish_min is not None:
+    if best and base.finish_min is not None and search_may_differ(found):
         say("A difference of a few minutes is the search, not the change.")
     if best:
         click.echo()

@@ -7,13 +7,15 @@ from pathlib import Path
 import click
 
 from stillroom.capital import capital
-from stillroom.cli.contracts import too_much_as_json
+from stillroom.cli.contracts import left_out_as_json, too_much_as_json
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import columns, heading, say
 from stillroom.cli.plan_text import print_no_plan, print_remarks
 from stillroom.cli.planned import day_file as day_file_argument
 from stillroom.cli.planned import own_days, planned_day
 from stillroom.cli.planned import seconds as seconds_option
+from stillroom.in_a_list import all_of
+from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Problem
 from stillroom.planning.waits.why import Why, limit_of_the_day, why, why_so_long
@@ -36,16 +38,43 @@ def command(
     """Say what holds a step, a batch, a load or the end of the day at its minute."""
     whole, problem, answer = planned_day(day_file, seconds, db, as_published)
     plan = answer.timetable
-    found = why(problem, plan, asked) if asked else why_so_long(problem, plan)
+    out = whole.left_out_as(asked) if asked else None
     limit = limit_of_the_day(problem, plan)
+    if out is not None:
+        found = Why(asked=asked or "", start_min=0, end_min=0, chain=())
+    else:
+        found = why(problem, plan, asked) if asked else why_so_long(problem, plan)
     if json_:
         too_much = too_much_as_json(whole.too_much)
-        print_json({**_as_json(found, limit, problem), "too_much": too_much})
-    else:
+        left_out = None if out is None else left_out_as_json(out)
+        told = {**_as_json(found, limit, problem), "left_out": left_out}
+        if out is not None:
+            told["start_min"] = None
+        print_json({**told, "too_much": too_much})
+        return
+    if out is None:
         _print(found, limit, problem)
-        print_remarks(whole)
-        if whole.too_much is not None:
-            print_no_plan(whole.too_much, "Why not all of it fits")
+    else:
+        say(f"Left out: {out.sentence}")
+    print_remarks(whole)
+    if whole.too_much is None:
+        return
+    if out is not None or not asked:
+        print_no_plan(whole.too_much, WHY_NOT_ALL)
+    else:
+        _print_where_the_ways_stand(whole)
+
+
+WHY_NOT_ALL = "Why not all of it fits"
+
+
+def _print_where_the_ways_stand(plan: DayPlan) -> None:
+    """Print where it is said what would make room: that is said once."""
+    names = [name for out in plan.left_out for name in out.batches]
+    are = "is" if len(names) == 1 else "are"
+    say(f"Not all of the day fits: {all_of(names)} {are} left out. Why, and ways out:")
+    # on one line, so that it can be copied
+    click.echo(f'  stillroom why DAY.toml "{names[0]}"')
 
 
 def _print(found: Why, limit: str, problem: Problem) -> None:

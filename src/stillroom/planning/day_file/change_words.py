@@ -28,6 +28,7 @@ _PLAIN = {
     "kitchen.thermometer_ice": "the thermometer shows {} in ice",
     "kitchen.cooling": "jars cool for {}",
     "kitchen.mills": "the kitchen has {} food mills",
+    "kitchen.sieves": "the kitchen has {} sieves",
 }
 _YES_OR_NO = {
     "day.as_published": ("the book's figures alone count", "past days count, too"),
@@ -41,6 +42,7 @@ _PLAIN_GONE = {
     "day.without": "no batch is left out by its name",
     "kitchen.barometer": "no barometer is read",
     "kitchen.mills": "the kitchen has no food mill",
+    "kitchen.sieves": "the kitchen has no sieve",
 }
 _FIELDS = {
     "name": "{what} is called {value}",
@@ -205,7 +207,8 @@ def of_one(clause: str) -> str:
     >>> of_one("1 jars of plum jelly are wanted"), of_one("there is room for 1 jars")
     ('1 jar of plum jelly is wanted', 'there is room for 1 jar')
     """
-    clause = clause.replace("1 jars", "1 jar").replace("1 food mills", "1 food mill")
+    for many in ("jar", "food mill", "sieve"):
+        clause = clause.replace(f"1 {many}s", f"1 {many}")
     return clause.replace(" are wanted", " is wanted")
 
 
@@ -216,8 +219,9 @@ def of_none(clause: str) -> str:
     >>> of_none("the counter has room for 0 jars"), of_none("it has 0 food mills")
     ('the counter has room for no jar', 'it has no food mill')
     """
-    none = clause.replace(" 0 jars", " no jar")
-    return none.replace(" 0 food mills", " no food mill")
+    for many in ("jar", "food mill", "sieve"):
+        clause = clause.replace(f" 0 {many}s", f" no {many}")
+    return clause
 
 
 def _called(table: str, name: str) -> str:

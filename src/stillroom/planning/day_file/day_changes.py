@@ -125,6 +125,7 @@ _PLAIN_WORDS = {
     "kitchen.counter": "how many jars the counter has room for",
     "kitchen.cooling": "how long a jar keeps its place",
     "kitchen.mills": "how many food mills there are",
+    "kitchen.sieves": "how many sieves there are",
 }
 
 

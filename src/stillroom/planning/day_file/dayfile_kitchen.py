@@ -74,6 +74,7 @@ def kitchen_of(table: Table) -> Kitchen:
         pots=_pots(pots),
         canners=_canners(canners, tuple(burner.name for burner in fires)),
         mills=table.whole("mills", MILLS, 0),
+        sieves=table.whole("sieves", MILLS, 0),
         counter_places=table.whole("counter", COUNTER, 0),
         cooling_min=24 * 60 if cooling_min is None else int(cooling_min),
         boils_reading_k=boils_k,

@@ -125,6 +125,8 @@ def _kitchen(kitchen: Kitchen) -> Written:
     cooling = f"{kitchen.cooling_min} min" if minutes else f"{hours} h"
     yield f"cooling = {_text(cooling)}"
     yield f"mills = {kitchen.mills}"
+    if kitchen.sieves:
+        yield f"sieves = {kitchen.sieves}"
 
 
 def _burner(burner: Burner, volume: Units) -> Written:

@@ -61,6 +61,7 @@ TABLES: Mapping[str, Keys] = {
             "thermometer_ice",
             "cooling",
             "mills",
+            "sieves",
             "canners",
         ),
     ),

@@ -104,12 +104,13 @@ class _Putting:
         horizon = self.problem.horizon_min
         left = batch.jars
         most = max((c.places.get(own.jar, 0) for c in self.problem.canners), default=0)
-        for _ in range(ceil(left / most) if most else 0):
+        loads = ceil(left / most) if most else 0
+        for later in reversed(range(loads)):
             first: tuple[int, Canner] | None = None
             for canner in self.problem.canners:
-                if not canner.places.get(own.jar, 0):
-                    continue
-                aboard = min(left, canner.places[own.jar])
+                aboard = min(left, canner.places.get(own.jar, 0))
+                if not aboard or left - aboard > later * most:
+                    continue  # so small that one load more would follow
                 jars = ((batch.id, aboard),)
                 start = self._first_lowering(canner, own, jars, ready, horizon)
                 if start is not None and (first is None or start < first[0]):

@@ -79,6 +79,12 @@ class Outcome:
         """Minute of the clock at its end: days may begin at other hours."""
         return since_midnight_min(self.starts_at) + (self.finish_min or 0)
 
+    @property
+    def ends_soonest(self) -> bool:
+        """Whether it is proven that no plan of its batches ends sooner."""
+        bound, end = self.lower_bound_min, self.finish_min
+        return bound is not None and end is not None and end <= bound
+
     def later_min(self, base: Outcome) -> int | None:
         """By how much it ends later than another day; `None` where one has no end."""
         if self.finish_min is None or base.finish_min is None:

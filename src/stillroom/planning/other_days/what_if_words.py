@@ -313,3 +313,9 @@ def _missed_first(base: Outcome, made: Batched | None) -> list[str]:
 
 def _made(plan: DayPlan | None) -> set[str]:
     return set() if plan is None else {batch.id for batch in plan.batches}
+
+
+def search_may_differ(found: Sequence[Outcome]) -> bool:
+    """Whether a few minutes between the days may be the search and not the change."""
+    ends = [one for one in found if one.finish_min is not None]
+    return len(ends) > 1 and not all(one.ends_soonest for one in ends)

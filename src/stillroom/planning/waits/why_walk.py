@@ -10,7 +10,7 @@ from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.because import Because, Cause, Why
 from stillroom.planning.waits.precedence import Node, Part
 from stillroom.planning.waits.why_causes import Causes
-from stillroom.planning.words.step_words import batch_named, named
+from stillroom.planning.words.step_words import batch_named, named_in
 from stillroom.refusal import Fault, Unreadable
 
 LONGEST_WALK = 200
@@ -70,7 +70,8 @@ class Walk:
             batch = named_so.id
         load = self.causes.names.id_of(name) or name
         batches = {b.id: b for b in self.problem.batches}
-        as_printed = named(batches[batch], step) if batch in batches else None
+        of = batches.get(batch)
+        as_printed = named_in(self.plan, of, step) if of else None
         for key in ((batch, step), (batch, as_printed or step), (load, "lower")):
             if key in number:
                 return number[key]

@@ -230,7 +230,7 @@ def _make_group(
     counted = jars_of_each(group.chosen, pots, most)
     jars = {f"{product} {n}": count for n, count in enumerate(counted, start=same + 1)}
     serves = _serves(group, jars, without)
-    over = over_the_canners(most) if most < round(each * number) else ()
+    over = over_the_canners(most, each) if most < round(each * number) else ()
     for chosen, name in zip(pots, jars, strict=True):
         said = (*over, *part_jars(group.chosen, name, jars[name]))
         _add_batch(chosen, name, jars[name], serves[name], said, shelf, made)

@@ -312,6 +312,7 @@ def station_at(
         heat=kitchen.heat,
         efficiency=efficiency.share,
         air=air,
+        sieve=kitchen.sieves > 0 and kitchen.mills == 0,
     )
 
 

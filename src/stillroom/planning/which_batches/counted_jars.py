@@ -19,12 +19,16 @@ from stillroom.refusal import COMMON_PRACTICE, Caution
 _SPARE = 0.25
 """So much less than a full jar is within what the ladle makes: common practice. [1]"""
 
+ENOUGH_AT_ONCE = 2 / 3
+"""Where the canners take so much of a pot at once it is made, and what is over goes
+into the refrigerator. A choice of ours."""
+
 
 def at_once(chosen: Chosen, place: Place) -> int:
     """
-    Jars of one pot that are counted on: all, but for a part of a jar over the canners.
+    Jars of one pot that are counted on: all, but for what is little over the canners.
 
-    Of 9.5 jars nine go into a canner for nine, and no batch is lost for the half.
+    Of 9.5 jars seven or nine go into a canner for as many, and no batch is lost.
     """
     fitted, process = chosen.fitted, chosen.process
     each = fitted.expected.likely
@@ -35,7 +39,8 @@ def at_once(chosen: Chosen, place: Place) -> int:
         for canner in place.kitchen.canners
         if canner.kind == process.method
     )
-    return places if math.floor(each) <= places < each else sys.maxsize
+    enough = min(math.floor(each), each * ENOUGH_AT_ONCE)
+    return places if enough <= places < each else sys.maxsize
 
 
 def jars_of_each(once: Chosen, pots: Sequence[Chosen], most: int) -> list[int]:
@@ -70,12 +75,16 @@ def part_jars(chosen: Chosen, name: str, jars: int) -> tuple[Caution, ...]:
     )
 
 
-def over_the_canners(most: int) -> tuple[Caution, ...]:
-    """What becomes of the part of a jar that the canners do not take."""
+def over_the_canners(most: int, each: float) -> tuple[Caution, ...]:
+    """What becomes of the jars that the canners do not take."""
+    more = math.ceil(each - most)
+    many = more > 1
     return (
         Caution(
-            f"a pot may fill a jar more than the {most} that the canners take at "
-            "once: that one goes into the refrigerator, for it has had no process",
+            f"a pot may fill {f'{more} jars' if many else 'a jar'} more than the "
+            f"{most} that the canners take at once: "
+            f"{'those go' if many else 'that one goes'} into the refrigerator, for "
+            f"{'they have' if many else 'it has'} had no process",
             COMMON_PRACTICE,
         ),
     )

@@ -14,6 +14,7 @@ from stillroom.jar_count import counted, jars_said
 from stillroom.methods.jars import to_spare
 from stillroom.methods.learned import Share
 from stillroom.methods.method import Kept
+from stillroom.methods.salted import EVENING_BEFORE
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import MadeBatch
 from stillroom.planning.which_batches.batches import Batched
@@ -108,6 +109,10 @@ def begun_before(made: Batched) -> dict[str, tuple[str, ...]]:
         recipes = [fitted.recipe for fitted in several]
         alone = tuple(line for recipe in recipes for line in begun(recipe))
         said.update(dict.fromkeys(begun(*recipes), alone))
+    for batch in made.batches:
+        for caution in batch.cautions:
+            if caution.text.startswith(EVENING_BEFORE):
+                said.setdefault(caution.text, (caution.text,))
     return said
 
 

@@ -53,7 +53,7 @@ def problem_of(
         people=tuple(_person(person, start, day.ends) for person in day.people),
         burners=tuple(_burner(burner, day.kitchen) for burner in day.kitchen.burners),
         pots=tuple(Pot(id=pot.name, size=pot_size(pot)) for pot in day.kitchen.pots),
-        mills=day.kitchen.mills,
+        mills=day.kitchen.mills or day.kitchen.sieves,
         canners=canners,
         counter=Counter(
             places=day.kitchen.counter_places, cooling_min=day.kitchen.cooling_min

@@ -12,6 +12,7 @@ from stillroom.book.procedures import Procedure, procedures_using
 from stillroom.book.processes import process_for
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import jars_said
+from stillroom.methods import butter
 from stillroom.methods.by_name import method_named
 from stillroom.methods.kitchen import CannerKind
 from stillroom.methods.method import Kept, Material, Method
@@ -173,9 +174,14 @@ def _if_it_is(procedure: Procedure, held: LotLeft) -> str:
 
 def _but(procedure: Procedure, place: Place | None) -> str:
     """What stands in the way of it in the kitchen; empty where nothing does."""
-    if place is None or not isinstance(pots_for(procedure, place), Refusal):
+    if place is None:
         return ""
-    return ", but not in these pots on this fire"
+    if isinstance(pots_for(procedure, place), Refusal):
+        return ", but not in these pots on this fire"
+    tools = place.kitchen.mills + place.kitchen.sieves
+    if procedure.method == butter.NAME and not tools:
+        return ", but it goes through a food mill or a sieve, and there is none here"
+    return ""
 
 
 def _kept(held: LotLeft) -> str:

@@ -7,7 +7,7 @@ the first with which batches come about is planned by hand. It is no plan of the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 from itertools import combinations, product
@@ -37,7 +37,9 @@ _Thing = tuple[str, Callable[[Kitchen], Kitchen]]
 """What there is more, in words, and the kitchen with it."""
 
 
-def kitchen_if(kitchen: Kitchen, problem_of: ProblemOf) -> PlanIf | None:
+def kitchen_if(
+    kitchen: Kitchen, problem_of: ProblemOf, wanted: Collection[str] = ()
+) -> PlanIf | None:
     """
     The plan by hand of the same day with a thing more; `None` where none helps.
 
@@ -47,14 +49,30 @@ def kitchen_if(kitchen: Kitchen, problem_of: ProblemOf) -> PlanIf | None:
         A kitchen that makes no batch.
     problem_of : callable
         The problem of the day in another kitchen.
+    wanted : collection of str
+        Products that are wanted: of which the plan has none, that is said with it.
     """
+    found = _first_with_more(kitchen, problem_of)
+    if found is None:
+        return None
+    there = {batch.product for batch in found.problem.batches}
+    out = [product for product in wanted if product not in there]
+    even_so = f"; {all_of(out)} cannot be made even so" if out else ""
+    return replace(found, ends=found.ends + even_so)
+
+
+def _first_with_more(kitchen: Kitchen, problem_of: ProblemOf) -> PlanIf | None:
+    makes = []
     for says, more in _with_more(kitchen):
         problem = problem_of(more)
         if problem is None:
             continue
-        if (found := _planned(problem, f"there were {says}")) is not None:
+        if (found := _by_hand(problem, f"there were {says}")) is not None:
             return found
-    return None
+        makes.append((problem, f"there were {says}"))
+    # not before all of them: nobody is asked to come where another thing does
+    asks = (_of_a_day_like(problem, says) for problem, says in makes)
+    return next(filter(None, asks), None)
 
 
 def in_larger_canner(
@@ -86,12 +104,21 @@ def in_larger_canner(
 
 def _planned(problem: Problem, says: str) -> PlanIf | None:
     """The plan by hand of a day in another kitchen, or of one like it."""
+    return _by_hand(problem, says) or _of_a_day_like(problem, says)
+
+
+def _of_a_day_like(problem: Problem, says: str) -> PlanIf | None:
+    """The same where more is asked for than what is in the kitchen."""
+    like = plan_if(problem)
+    if like is None:
+        return None
+    return replace(like, says=f"if {says} and {like.says[3:]}")
+
+
+def _by_hand(problem: Problem, says: str) -> PlanIf | None:
     plan = by_hand(problem, seconds=0.0, shuffles=10)
     if plan is None or violations(problem, plan):
-        like = plan_if(problem)
-        if like is None:
-            return None
-        return replace(like, says=f"if {says} and {like.says[3:]}")
+        return None
     return PlanIf(
         says=f"if {says}",
         ends=f"it ends at {clock_time(problem.starts_at, plan.finish_min)}",

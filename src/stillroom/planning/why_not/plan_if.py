@@ -165,7 +165,7 @@ def _days_like(problem: Problem) -> Iterator[_Like]:
         who = missing or [Skill.LIFT]
         likes += [_with_somebody(day, who) for day in (problem, longer)]
         for like in likes:
-            conditions = ("there were a food mill",) if milled else ()
+            conditions = ("there were a food mill or a sieve",) if milled else ()
             yield _with_room(replace(like, conditions=conditions), roomy)
 
 

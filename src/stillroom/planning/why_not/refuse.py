@@ -249,7 +249,9 @@ def _can_be_done(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:
     first = next((s for s in batch.steps if s.on_mill), None)
     if first is not None and problem.mills < 1:
         name = called(batch, first.id)
-        yield Fault(f"{name} needs a mill; the kitchen has none", key=key)
+        yield Fault(
+            f"{name} needs a food mill or a sieve; the kitchen has none", key=key
+        )
     yield from _rinses(batch, key)
     in_pot = any(s.in_pot for s in batch.steps)
     sizes = {p.size for p in problem.pots}

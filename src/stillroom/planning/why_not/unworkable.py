@@ -69,8 +69,9 @@ def without_these(problem: Problem, cannot: Mapping[str, tuple[str, ...]]) -> No
         helps.append(canner)
     if needs_a_mill(problem):
         helps.append(
-            "borrow a food mill and count it among the kitchen's food mills, or "
-            "choose goods that go through none"
+            "a sieve will do, by hand: count it among the kitchen's sieves, or a food "
+            "mill that you borrow among its food mills; or choose goods that go "
+            "through neither"
         )
     if not helps and like is not None:
         helps = [f"it fits {like.says}"]

@@ -15,6 +15,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.canner_moved import loads_after_a_move
 from stillroom.planning.words.load_words import HOW_TO_LIFT, LoadWords
+from stillroom.planning.words.step_words import one_piece
 
 
 class Ink(StrEnum):
@@ -101,10 +102,10 @@ def _told(problem: Problem, timetable: Timetable) -> Iterator[tuple[PlacedStep, 
     told = {(s.batch, s.step): s for s in timetable.steps}
     for batch, name in tuple(told):
         one, other = told.get((batch, name)), told.get((batch, other_half(name)))
-        if one is None or other is None or one.person != other.person:
+        if one is None or other is None:
             continue
         first, then = sorted((one, other), key=lambda half: half.start_min)
-        if first.end_min == then.start_min:
+        if one_piece(first, then):
             key = (first.batch, first.step)
             steps[key] = whole_again(steps[key])
             told[key] = replace(first, end_min=then.end_min)

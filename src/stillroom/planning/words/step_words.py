@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterable
 
 from stillroom.capital import capital
-from stillroom.methods.in_halves import HALF, begun_later
+from stillroom.methods.in_halves import HALF, begun_later, whole_again, whole_step
 from stillroom.methods.step import Step
 from stillroom.planning.problem import Batch, Problem
+from stillroom.planning.timetable import PlacedStep, Timetable
 from stillroom.refusal import Fault, Unreadable
 
 _FIGURE = r"\d[\d.,/]*(?: \d+/\d+)?(?: to \d[\d./]*(?: \d+/\d+)?)?"
@@ -37,23 +38,78 @@ def named(batch: Batch, said: str) -> str | None:
     Unreadable
         If they fit several steps: which is not guessed.
     """
+    found = _fitting(batch, said)
+    if len(found) > 1:
+        which = f"several steps of {batch.id}; name one: {', '.join(found)}"
+        raise Unreadable(Fault(f'"{said[:80]}" fits {which}'))
+    return found[0] if found else None
+
+
+def named_in(
+    plan: Timetable, batch: Batch, said: str, by_min: int | None = None
+) -> str | None:
+    """
+    Find the step that somebody names, of two halves the one that is meant in a plan.
+
+    Halves that a plan prints as one line are one piece of work: it begins with the
+    first of them, and how late it is by a minute lies in the one begun last by then.
+
+    Parameters
+    ----------
+    plan : Timetable
+        The plan that was printed.
+    batch : Batch
+        Whose step it is.
+    said : str
+        Its name, or words of the plan.
+    by_min : int, optional
+        Minute at which the work is said to be late. Two lines that are named as one are
+        then not guessed between. [min]
+
+    Raises
+    ------
+    Unreadable
+        If it fits several steps that are no such halves.
+    """
+    found = _fitting(batch, said)
+    placed = {s.step: s for s in plan.steps if s.batch == batch.id and s.step in found}
+    if len(found) != 2 or len(placed) != 2 or len(set(map(whole_step, found))) != 1:
+        return named(batch, said)
+    first, then = sorted(placed.values(), key=lambda s: (s.start_min, s.step))
+    if said.casefold() == begun_later(_step_of(batch, then.step)).verb.casefold():
+        return then.step
+    if by_min is None or said.casefold().endswith(HALF):
+        return first.step
+    if not one_piece(first, then):
+        return named(batch, said)
+    return then.step if then.start_min <= by_min else first.step
+
+
+def one_piece(first: PlacedStep, then: PlacedStep) -> bool:
+    """Whether two halves are one piece: by the same hands, without a pause between."""
+    return first.person == then.person and first.end_min == then.start_min
+
+
+def _step_of(batch: Batch, step_id: str) -> Step:
+    return next(step for step in batch.steps if step.id == step_id)
+
+
+def _fitting(batch: Batch, said: str) -> list[str]:
+    """Steps that words fit: one by its name, or all whose printed words they are."""
     words = said.casefold()
     ids = {step.id.casefold(): step.id for step in batch.steps}
     for exact in (words, words.replace(" ", "_")):
         if exact in ids:
-            return ids[exact]
+            return [ids[exact]]
     for fits in (str.__eq__, str.startswith):
         found = [
             step.id
             for step in batch.steps
             if words and any(fits(verb.casefold(), words) for verb in _printed(step))
         ]
-        if len(found) > 1:
-            which = f"several steps of {batch.id}; name one: {', '.join(found)}"
-            raise Unreadable(Fault(f'"{said[:80]}" fits {which}'))
         if found:
-            return found[0]
-    return None
+            return found
+    return []
 
 
 def _printed(step: Step) -> tuple[str, ...]:
@@ -62,7 +118,7 @@ def _printed(step: Step) -> tuple[str, ...]:
     if step.rinse_min is not None:
         verbs.append(step.verb.replace("Wash", "Rinse", 1))
     if step.verb.endswith(HALF):  # either of the two may be the one begun later
-        verbs.append(begun_later(step).verb)
+        verbs += [begun_later(step).verb, whole_again(step).verb]
     return (*verbs, *map(without_counts, verbs))
 
 
@@ -76,6 +132,15 @@ def key_named(problem: Problem, key: tuple[str, str]) -> tuple[str, str]:
     """Return batch and step by their names; what is in no batch comes back as it is."""
     batch = batch_named(problem, key[0])
     step = None if batch is None else named(batch, key[1])
+    return key if batch is None or step is None else (batch.id, step)
+
+
+def late_named(
+    problem: Problem, plan: Timetable, key: tuple[str, str], now_min: int
+) -> tuple[str, str]:
+    """As `key_named`, of work that is said to be late at a minute of a plan."""
+    batch = batch_named(problem, key[0])
+    step = None if batch is None else named_in(plan, batch, key[1], now_min)
     return key if batch is None or step is None else (batch.id, step)
 
 

@@ -11,6 +11,7 @@ from starlette.routing import Route
 
 from stillroom.book.procedures import answered_procedures, procedure_for
 from stillroom.book.trouble import FOODS, troubles, troubles_for, within_words
+from stillroom.book.trouble_by_clock import by_the_clock
 from stillroom.measures import read_volume_m3, writes_metric
 from stillroom.methods.by_name import method_named
 from stillroom.methods.half_way import Remeasured, remeasured
@@ -61,6 +62,7 @@ def trouble_page(request: Request) -> Response:
         asked=asked,
         foods=tuple(food for food in FOODS if food != "any"),
         every=troubles(),
+        by_the_clock=by_the_clock,
         within=lambda trouble: within_words(trouble, hours),
     )
 

@@ -97,6 +97,9 @@ def why_then_page(request: Request) -> Response:
         return RedirectResponse("/day", status_code=303)
     problem, table = plan.problem, plan.answer.timetable
     asked = request.query_params.get("of", "").strip()
+    if asked and (out := plan.left_out_as(asked)):
+        said = f"Left out: {out.sentence}"
+        return page(request, "why_left_out.html", here="day", plan=plan, said=said)
     try:
         found = why(problem, table, asked) if asked else why_so_long(problem, table)
     except Unreadable as fault:

@@ -22,6 +22,7 @@ from stillroom.planning.other_days.what_if_words import (
     comparison,
     missing_words,
     nobody_there,
+    search_may_differ,
 )
 from stillroom.planning.timetable import NoPlan
 from stillroom.planning.ways.held_plan import KnownPlan
@@ -95,6 +96,7 @@ def what_if_page(request: Request) -> Response:
         base=found[0] if found else None,
         said=comparison(found, words),
         left_out=missing_words,
+        may_differ=search_may_differ(found),
         nobody_there=nobody_there,
         told_beside=told_beside,
         words=words,

@@ -310,7 +310,7 @@ def test_two_jars_over_what_the_canner_takes_cost_no_batch(places, made):
     small = replace(today.kitchen.canners[0], places={HALF: places})
     today = replace(today, kitchen=replace(today.kitchen, canners=(small,)))
     (batch,) = made_of(today)[0].batches
-    over = [c.text for c in batch.cautions if "refriger" in c.text]
+    over = [c.text for c in batch.cautions if "take at once" in c.text]
     assert batch.jars == (made or 10)
     assert len(over) == (made is not None)
     if made == 7:

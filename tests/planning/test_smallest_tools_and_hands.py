@@ -246,13 +246,13 @@ def test_a_canner_that_a_pot_takes_the_place_of_is_heated_from_cold() -> None:
     assert caution.text.startswith(off)  # a burner may be called "right"
     # the words stand at the step that needs the fire, and at no other
     at_step = {
-        (e.batch, e.what): e.caution
+        (e.batch, e.what): e.detail
         for e in day_sheet(hurry, early.timetable).entries
-        if "off this fire" in e.caution
+        if "off this fire" in e.detail
     }
     assert [key[0] for key in at_step] == ["b"]
     assert all(
-        c.startswith("First the canner off this fire: ladle it down")
+        c.startswith("first the canner off this fire: ladle it down")
         for c in at_step.values()
     )
     # behind its last load it is off as well; a pot that was there first moves none

@@ -60,9 +60,9 @@ def off_first(canners: Iterable[str]) -> str:
     Say at a step that needs their fire that canners come off it.
 
     >>> off_first(["kettle"])
-    'First the kettle off this fire: ladle it down or let it cool, never carry it hot.'
+    'first the kettle off this fire: ladle it down or let it cool, never carry it hot'
     """
     return (
-        f"First the {all_of(canners)} off this fire: ladle it down or let it cool, "
-        "never carry it hot."
+        f"first the {all_of(canners)} off this fire: ladle it down or let it cool, "
+        "never carry it hot"
     )

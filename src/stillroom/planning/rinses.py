@@ -148,8 +148,8 @@ def as_worked(problem: Problem, plan: Timetable | Iterable[PlacedStep]) -> Probl
 
     def told(step: Step, batch: Batch) -> Step:
         if canners := off.get((batch.id, step.id)):
-            caution = f"{off_first(canners)} {step.caution}".strip()
-            return replace(step, caution=caution)
+            note = " · ".join(part for part in (off_first(canners), step.note) if part)
+            return replace(step, note=note)
         if (batch.id, step.id) in rinsed:
             return _as_rinse(step, batch)
         return begun_later(step) if (batch.id, step.id) in later else step

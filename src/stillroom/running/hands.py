@@ -21,10 +21,11 @@ from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.load_words import load_words
 from stillroom.running.behind_us import behind_us
-from stillroom.running.board import LIFTED
+from stillroom.running.board import LIFTED, begin_keys
 from stillroom.running.events import BOILING_WATER, RunLoad
 from stillroom.running.fold import NOT_BEGUN, RunState
-from stillroom.running.rules import rules_for
+from stillroom.running.load_run import LoadRun
+from stillroom.running.rules import ClockRules, rules_for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -275,6 +276,11 @@ def _load_todos(
     )
     if run is not None and run.has_begun:
         return [(load.lifted_by, lift)]
+    if run is not None and run.venting_since is not None:
+        return [
+            (load.lowered_by, _close_the_vent(load, run, starts_at)),
+            (load.lifted_by, lift),
+        ]
     is_in = bool(state.taken) and (load.id, LOWER) in state.taken[-1].over
     at_min = load.boil_min if is_in else load.lower_min
     bring = rules.bring if rules is not None else "bring the canner to its process"
@@ -292,7 +298,28 @@ def _load_todos(
         until="" if run is None or is_in else _lowered_until(run.load),
         caution="" if run is None or is_in else NO_COLD_GLASS,
         load=name,
-        key=rules.reached if rules is not None else "",
-        key_when=f"it is {rules.at}" if rules is not None else "",
+        key=begin_keys(rules)[0].says if rules is not None else "",
+        key_when=_first_when(rules) if rules is not None else "",
     )
     return [(load.lowered_by, lower), (load.lifted_by, lift)]
+
+
+def _first_when(rules: ClockRules) -> str:
+    """When the first key of a load is tapped: that of its vent, where it has one."""
+    if rules.vents is not None:
+        return "steam streams steadily from the open vent"
+    return f"it is {rules.at}"
+
+
+def _close_the_vent(load: PlacedLoad, run: LoadRun, starts_at: str) -> Todo:
+    """What comes between the vent clock and that of the process."""
+    rules = rules_for(run.load)
+    return Todo(
+        start_min=load.boil_min,
+        at=clock_time(starts_at, load.boil_min),
+        verb=f"When its vent clock has run out, {rules.close}",
+        detail=f"{run.load.name}, {load.canner}",
+        load=run.load.name,
+        key=rules.reached,
+        key_when=f"it is {rules.at}",
+    )

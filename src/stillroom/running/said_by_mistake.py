@@ -123,9 +123,10 @@ def _stands_on_it(state: RunState, said: Said) -> Refusal | None:
             instead="say the step done when it is, and plan the rest again",
             source=OUR_RECORD,
         )
-    for run in state.on_the_fire + state.lifted:
+    for run in state.in_canners + state.lifted:
         aboard = any(batch == said.batch for batch, _ in run.load.jars)
-        if aboard and (run.boiling_since is None or run.boiling_since >= said.at):
+        since = run.boiling_since or run.venting_since
+        if aboard and (since is None or since >= said.at):
             return Refusal(
                 f"{run.load.name}, with jars of {said.batch}, was on its clock since",
                 instead="go on: the clock goes by when it was started, and not by this",

@@ -7,6 +7,7 @@ from importlib.resources import files
 
 import pytest
 
+from stillroom.methods.canner_water import VENT_MIN
 from stillroom.refusal import Refusal
 from stillroom.running.commands import (
     BeginDay,
@@ -20,7 +21,6 @@ from stillroom.running.commands import (
 )
 from stillroom.running.decide import decide
 from stillroom.running.events import (
-    VENT_MIN,
     AnyEvent,
     BoilLost,
     DayBegun,

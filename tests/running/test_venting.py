@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.methods.canner_water import VENT_MIN
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.refusal import Refusal
 from stillroom.running.asked_first import asked_first
@@ -17,7 +18,6 @@ from stillroom.running.commands import (
 )
 from stillroom.running.decide import decide
 from stillroom.running.events import (
-    VENT_MIN,
     BoilLost,
     ClockSet,
     DayBegun,

@@ -35,6 +35,8 @@ def _lines(entry: Entry, sheet: Sheet, name: int) -> list[str]:
         what, marked = f"{entry.what} (do not leave it)", strong
     elif entry.ink is Ink.PROCESS and coloured():
         marked = _bold
+    if entry.near and entry.ink in (Ink.NEAR, Ink.PROCESS):
+        what = f"{entry.what} ({Ink.NEAR.value})"
     head = f"  {times} {entry.who:<{name}}  "
     said = f"{what}  {about}{where}".rstrip()
     lines: list[str] = []

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from stillroom.running.events import BOILING_WATER, VENT_MIN
+from stillroom.methods.canner_water import VENT_MIN
+from stillroom.running.events import BOILING_WATER
 from stillroom.running.filled import is_said_filled
 from stillroom.running.fold import RunState
 from stillroom.running.load_run import LoadRun, Phase

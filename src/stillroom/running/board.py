@@ -11,8 +11,8 @@ from datetime import datetime, timedelta
 
 from stillroom.capital import capital
 from stillroom.jar_count import jars_said
+from stillroom.methods.canner_water import VENT_MIN
 from stillroom.planning.words.load_words import HOW_TO_LIFT
-from stillroom.running.events import VENT_MIN
 from stillroom.running.fold import RunState
 from stillroom.running.left_in import left_in
 from stillroom.running.load_run import LoadRun, Phase

@@ -11,9 +11,6 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 
 BOILING_WATER = "boiling-water"
-VENT_MIN = 10
-"""Steam streams so long from the open vent of a pressure canner before that is closed.
-[min]"""
 NOTICED = timedelta(seconds=1)
 """A clock that moves by more than this, beside the time that went by, was set."""
 

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from stillroom.running.events import VENT_MIN, RunLoad
+from stillroom.methods.canner_water import VENT_MIN
+from stillroom.running.events import RunLoad
 
 
 class Phase(StrEnum):

@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from stillroom.methods.canner_water import VENT_MIN
 from stillroom.refusal import Refusal, Source
-from stillroom.running.events import BOILING_WATER, VENT_MIN, RunLoad
+from stillroom.running.events import BOILING_WATER, RunLoad
 
 REST_MIN = 5
 """In boiling water, fire off and lid off, before jars are lifted out. [min]"""

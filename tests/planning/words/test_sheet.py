@@ -52,7 +52,25 @@ def test_a_load_in_boiling_water_has_no_line_for_venting(sheet, plan):
     for load in plan.answer.timetable.loads:
         mine = [e.start_min for e in sheet.entries if e.load == load.id]
         lit = [load.heat_min] if load.heat_min < load.lower_min else []
-        assert mine == [*lit, load.lower_min, load.boil_min, load.lift_min]
+        assert mine == [
+            *lit,
+            load.lower_min,
+            load.boil_min,
+            load.done_min,
+            load.lift_min,
+        ]
+
+
+def test_the_fire_of_a_load_goes_off_at_a_minute_of_its_own(sheet, plan):
+    """It stood under the lifting alone, five minutes too late to be read."""
+    for load in plan.answer.timetable.loads:
+        (off,) = [
+            e
+            for e in sheet.entries
+            if e.load == load.id and e.start_min == load.done_min
+        ]
+        assert off.what == "Fire off, lid off: jars stay in, 5 min"
+        assert (off.end_min, off.whose) == (load.lift_min, "whoever is near")
 
 
 def test_what_cannot_be_left_is_inked_so(sheet):
@@ -105,13 +123,67 @@ def test_a_load_under_pressure_says_its_gauge_and_its_venting(sheet, plan):
     for load in plan.answer.timetable.loads:
         said = {e.what: e for e in pressed.entries if e.load == load.id}
         assert said["Process 10 min at 11 psi"].start_min == load.boil_min
-        venting = said["Vent 10 min, then up to 11 psi"]
-        assert (venting.start_min, venting.end_min) == (
-            load.lowered_min,
-            load.boil_min,
-        )
+        assert said["Process 10 min at 11 psi"].whose == "whoever is near"
+        # a day of boiling water leaves too little for both: one line, none shortened
+        together = said.get("Vent 10 min, then up to 11 psi")
+        if together is not None:
+            assert load.boil_min - load.lowered_min < 15
+            assert together.whose == "whoever is near"
         lit = said.get("Light the canner, warm the water")
         assert lit is None or lit.detail == "2 to 3 inches (5 to 8 cm) of hot water"
+
+
+def under_pressure(plan, **minutes):
+    """One load with the minutes of a pressure canner, and its lines by their words."""
+    problem = replace(
+        plan.problem,
+        processes=tuple(replace(p, pressure_psi=11.0) for p in plan.problem.processes),
+    )
+    first = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    load = replace(
+        first,
+        **{
+            "boil_min": first.lowered_min + 26,
+            "done_min": first.lowered_min + 36,
+            "lift_min": first.lowered_min + 76,
+            "out_min": first.lowered_min + 79,
+            "fire_free_min": first.lowered_min + 36,
+            **minutes,
+        },
+    )
+    alone = replace(plan.answer.timetable, loads=(load,), steps=())
+    return load, day_sheet(problem, alone)
+
+
+def test_under_pressure_each_thing_has_a_minute_and_somebody_near(plan):
+    load, sheet = under_pressure(plan)
+    since = load.lowered_min
+    lines = [
+        (e.start_min - since, e.end_min - since, e.what, e.whose)
+        for e in sheet.entries
+        if e.start_min >= since and not e.who
+    ]
+    near = "whoever is near"
+    assert lines == [
+        (0, 11, "Heat, vent open", near),
+        (11, 21, "Vent: 10 min of steady steam", near),
+        (21, 26, "Close the vent; at 11 psi the clock starts", near),
+        (26, 36, "Process 10 min at 11 psi", near),
+        (36, 66, "Fire off: do not touch, 30 min", near),
+        (66, 76, "No pressure left: open the vent, wait 10 min", near),
+    ]
+    inks = {e.what: e.ink for e in sheet.entries}
+    assert inks["Vent: 10 min of steady steam"] is Ink.NEAR
+    assert inks["Fire off: do not touch, 30 min"] is Ink.STANDS
+
+
+@pytest.mark.parametrize(("up", "one_line"), [(14, True), (15, False)])
+def test_no_vent_is_made_shorter_by_a_day_that_leaves_too_little(plan, up, one_line):
+    first = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    _, sheet = under_pressure(plan, boil_min=first.lowered_min + up)
+    said = {e.what: e.end_min - e.start_min for e in sheet.entries}
+    assert ("Vent 10 min, then up to 11 psi" in said) is one_line
+    assert said.get("Vent: 10 min of steady steam", 10) == 10
 
 
 def test_a_canner_that_has_stood_for_hours_is_not_called_warm(sheet, plan):

@@ -8,6 +8,7 @@ from enum import StrEnum
 from functools import partial
 
 from stillroom.jar_count import jars_said
+from stillroom.methods.canner_water import OPEN_MIN, RISE_MIN, VENT_MIN
 from stillroom.methods.in_halves import other_half, whole_again
 from stillroom.methods.step import Step
 from stillroom.planning.daytime import said_minutes
@@ -25,6 +26,8 @@ class Ink(StrEnum):
     HELD = "do not leave it"
     REST = "rest"
     HEAT = "waiting for heat"
+    NEAR = "stay in the kitchen"
+    STANDS = "left as it is"
     PROCESS = "process clock"
     BUSY = "in use"
 
@@ -36,7 +39,7 @@ class Entry:
     start_min: int
     end_min: int
     who: str
-    """A person, a canner, or empty where nobody is needed."""
+    """A person, or empty where the plan gives it to nobody's hands."""
     what: str
     detail: str
     ink: Ink
@@ -46,6 +49,13 @@ class Entry:
     """Pot, burner or canner."""
     batch: str = ""
     load: str = ""
+    near: bool = False
+    """Whoever is near sees to it: the plan gives it to nobody, and it is not left."""
+
+    @property
+    def whose(self) -> str:
+        """Who it is for, in words, where it is for no one person as well."""
+        return self.who or ("whoever is near" if self.near else "nobody")
 
 
 def entries_of(
@@ -133,6 +143,10 @@ STAYS_WARM_MIN = 240
 estimate. [min]"""
 
 
+AIR_LEFT = (
+    "steam has streamed all that time; air left inside keeps the canner cooler than "
+    "its gauge says"
+)
 EMPTIED = "its last load got no whole process: fill it hot from the tap; lid on"
 """Where glass was cleared out of cold water, or nobody knows how warm it is."""
 
@@ -155,8 +169,9 @@ def _load_entries(
 ) -> tuple[Entry, ...]:
     """Warming the water, lowering, the process clock, and lifting out.
 
-    Under pressure the venting too: ten minutes that nobody may leave out. A load that
-    came to no whole process has none of that, but that it is over.
+    Under pressure the venting too: ten minutes that nobody may leave out. At its end
+    the fire goes off at a minute of its own. A load that came to no whole process has
+    none of that, but that it is over.
     """
     jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
     entry = partial(Entry, where=load.canner, load=load.id)
@@ -198,18 +213,19 @@ def _load_entries(
             end_sign=words.lower_until,
         )
     )
-    if words.pressed_at:
-        found.append(
-            entry(
-                start_min=load.lowered_min,
-                end_min=load.boil_min,
-                who="",
-                what=words.comes_up,
-                detail=jars,
-                ink=Ink.HEAT,
-                end_sign=words.clock,
-            )
+    found += [
+        entry(
+            start_min=start,
+            end_min=end,
+            who="",
+            what=what,
+            detail=jars,
+            ink=Ink.NEAR,
+            end_sign=until,
+            near=True,
         )
+        for start, end, what, until in _coming_up(load, words)
+    ]
     found += [
         entry(
             start_min=load.boil_min,
@@ -219,6 +235,20 @@ def _load_entries(
             detail=jars,
             ink=Ink.PROCESS,
             end_sign=words.clock,
+            near=bool(words.pressed_at),
+        ),
+        *(
+            entry(
+                start_min=start,
+                end_min=end,
+                who="",
+                what=what,
+                detail=jars,
+                ink=Ink.STANDS,
+                end_sign=until,
+                near=True,
+            )
+            for start, end, what, until in _over(load, words)
         ),
         entry(
             start_min=load.lift_min,
@@ -231,6 +261,40 @@ def _load_entries(
         ),
     ]
     return tuple(found)
+
+
+def _coming_up(
+    load: PlacedLoad, words: LoadWords
+) -> Iterator[tuple[int, int, str, str]]:
+    """
+    From the last jar in to the clock, under pressure: start, end, what, until when.
+
+    What the plan gives it beyond venting and the rise is the way up to steam. Where a
+    day under way leaves less than those two, it is one line: no vent is made shorter.
+    """
+    if not words.vent:
+        return
+    closes = load.boil_min - RISE_MIN
+    steams = closes - VENT_MIN
+    if steams < load.lowered_min:
+        yield load.lowered_min, load.boil_min, words.comes_up, words.clock
+        return
+    if steams > load.lowered_min:
+        yield load.lowered_min, steams, "Heat, vent open", "steam streams steadily"
+    yield steams, closes, words.vent, AIR_LEFT
+    yield closes, load.boil_min, words.close, words.clock
+
+
+def _over(load: PlacedLoad, words: LoadWords) -> Iterator[tuple[int, int, str, str]]:
+    """From the fire off to the first jar out: start, end, what, until when."""
+    opens = load.lift_min - (OPEN_MIN if words.open else 0)
+    if opens <= load.done_min:
+        opens = load.lift_min
+    stands = opens - load.done_min
+    if stands > 0:
+        yield load.done_min, opens, f"{words.off}, {stands} min", words.cooled
+    if opens < load.lift_min:
+        yield opens, load.lift_min, words.open, words.opened
 
 
 def _again(stood_min: int) -> str:

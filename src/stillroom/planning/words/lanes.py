@@ -161,7 +161,13 @@ def _canner_lane(name: str, timetable: Timetable, words: dict[str, LoadWords]) -
                 load.process,
                 Ink.BUSY,
             ),
-            (load.lowered_min, load.boil_min, said.comes_up, "", Ink.HEAT),
+            (
+                load.lowered_min,
+                load.boil_min,
+                said.comes_up,
+                "",
+                Ink.NEAR if said.vent else Ink.HEAT,
+            ),
             (
                 load.boil_min,
                 load.done_min,
@@ -171,7 +177,7 @@ def _canner_lane(name: str, timetable: Timetable, words: dict[str, LoadWords]) -
                 load.id,
                 Ink.PROCESS,
             ),
-            (load.done_min, load.lift_min, said.rest, "", Ink.HEAT),
+            (load.done_min, load.lift_min, said.rest, "", Ink.STANDS),
             (load.lift_min, load.out_min, "Jars out", "", Ink.BUSY),
         ]
         blocks += [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from stillroom.methods.canner_water import OPEN_MIN, VENT_MIN
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad
 
@@ -20,6 +21,10 @@ class LoadWords:
     lower_until: str
     comes_up: str
     """What happens between the lid going on and the clock starting."""
+    vent: str
+    """The line of the vent; empty where there is none."""
+    close: str
+    """The line between the vent and the clock; empty where there is no vent."""
     starts: str
     """What starts the clock, in two words: "full boil", "11 psi"."""
     pressed_at: str
@@ -28,6 +33,14 @@ class LoadWords:
     rest: str
     over: str
     """What is done when the process time is over."""
+    off: str
+    """The same as a line of its own, with what is not done until it has stood."""
+    cooled: str
+    """The sign that it has stood for long enough."""
+    open: str
+    """The line of the vent that is opened at last; empty where there is none."""
+    opened: str
+    """And what comes after it."""
     lift_after: str
 
 
@@ -36,12 +49,18 @@ BOILING_WATER = LoadWords(
     warm_until="180 °F (82 °C) for hot packs, 140 °F (60 °C) for raw packs",
     lower_until="1 to 2 inches (2.5 to 5 cm) of water over the lids, lid on",
     comes_up="Back to a full boil",
+    vent="",
+    close="",
     starts="full boil",
     pressed_at="",
     clock="the clock starts at a full boil with the lid on; if the boil is lost, bring "
     "it back and start the whole time again",
     rest="Rest, lid off",
     over="fire off, lid off",
+    off="Fire off, lid off: jars stay in",
+    cooled="then the jars are lifted",
+    open="",
+    opened="",
     lift_after="fire off and lid off for five minutes first",
 )
 
@@ -59,8 +78,8 @@ def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
 
     >>> [load_words(None, minutes).lower_until[:8] for minutes in (30, 35)]
     ['1 to 2 i', '2 inches']
-    >>> load_words(11.0).comes_up
-    'Vent 10 min, then up to 11 psi'
+    >>> load_words(11.0).vent, load_words(11.0).close
+    ('Vent: 10 min of steady steam', 'Close the vent; at 11 psi the clock starts')
     """
     if pressure_psi is None:
         return BOILING_WATER if process_min <= DEEP_FROM_MIN else DEEP_WATER
@@ -69,13 +88,19 @@ def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
         water="2 to 3 inches (5 to 8 cm) of hot water",
         warm_until="2 to 3 inches (5 to 8 cm) of hot water",
         lower_until="lid locked, vent open",
-        comes_up=f"Vent 10 min, then up to {at}",
+        comes_up=f"Vent {VENT_MIN} min, then up to {at}",
+        vent=f"Vent: {VENT_MIN} min of steady steam",
+        close=f"Close the vent; at {at} the clock starts",
         starts=at,
         pressed_at=f" at {at}",
         clock=f"the clock starts at {at}; if the pressure falls, bring it back and "
         "start the whole time again",
         rest="Cools by itself, lid shut",
         over="fire off, lid shut, nothing cooled with water",
+        off="Fire off: do not touch",
+        cooled="no pressure is left, by itself; never cooled with water",
+        open=f"No pressure left: open the vent, wait {OPEN_MIN} min",
+        opened="then the lid is unlocked and lifted, its far side first",
         lift_after="no pressure left and the vent open; never cooled with water",
     )
 

@@ -15,6 +15,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.methods.canner_water import VENT_MIN
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
 from stillroom.refusal import Refusal, Refused
@@ -36,7 +37,6 @@ from stillroom.running.commands import (
 )
 from stillroom.running.day_mark import mark_of
 from stillroom.running.decide import decide
-from stillroom.running.events import VENT_MIN
 from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, handle, run_id, state_of
 from stillroom.running.hands import hands, has_step

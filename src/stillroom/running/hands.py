@@ -19,7 +19,12 @@ from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Person, Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
-from stillroom.planning.words.load_words import load_words
+from stillroom.planning.words.load_words import (
+    LoadWords,
+    is_again,
+    load_words,
+    water_check,
+)
 from stillroom.running.behind_us import behind_us
 from stillroom.running.board import LIFTED, begin_keys
 from stillroom.running.events import BOILING_WATER, RunLoad
@@ -196,7 +201,8 @@ def _todos(
             )
         listed.append((placed.person, todo))
     for load in timetable.loads:
-        listed += _load_todos(load, starts_at, state)
+        again = is_again(load, timetable.loads)
+        listed += _load_todos(load, starts_at, state, again=again)
     return listed
 
 
@@ -222,9 +228,9 @@ def _called_away(problem: Problem, placed: PlacedStep, step: Step) -> str:
     return capital(f"{watched}; {called}." if watched else f"{called}.")
 
 
-def _lowered_until(load: RunLoad) -> str:
-    """The sign that jars are down: so much water over their lids, or a vent open."""
-    return load_words(load.pressure_psi, load.process_min).lower_until
+def _words(load: RunLoad) -> LoadWords:
+    """The signs of a load as it is in the run."""
+    return load_words(load.pressure_psi, load.process_min)
 
 
 def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -> Todo:
@@ -249,7 +255,7 @@ def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -
 
 
 def _load_todos(
-    load: PlacedLoad, starts_at: str, state: RunState
+    load: PlacedLoad, starts_at: str, state: RunState, *, again: bool
 ) -> list[tuple[str | None, Todo]]:
     """
     Lowering until it boils, lifting until it is out.
@@ -263,6 +269,8 @@ def _load_todos(
     name = run.load.name if run else load.id
     detail = f"{name}, {load.canner}"
     jars = jars_said(run.whole if run else load.count)
+    words = _words(run.load) if run is not None else None
+    water = water_check(words, again=again) if words is not None else ""
     rules = rules_for(run.load) if run is not None else None
     lift = Todo(
         start_min=load.lift_min,
@@ -294,8 +302,8 @@ def _load_todos(
         detail=f"{detail}, {jars} in since "
         f"{clock_time(starts_at, load.lower_min)} by the plan"
         if is_in
-        else detail,
-        until="" if run is None or is_in else _lowered_until(run.load),
+        else " · ".join(filter(None, (water, detail))),
+        until="" if words is None or is_in else words.lower_until,
         caution="" if run is None or is_in else NO_COLD_GLASS,
         load=name,
         key=begin_keys(rules)[0].says if rules is not None else "",

@@ -177,6 +177,39 @@ def test_under_pressure_each_thing_has_a_minute_and_somebody_near(plan):
     assert inks["Fire off: do not touch, 30 min"] is Ink.STANDS
 
 
+def test_every_load_under_pressure_has_its_water_looked_at_first(plan):
+    """A load boils water away: the second went in over what was left."""
+    first, _ = under_pressure(plan)
+    later = {
+        name: getattr(first, name) + first.out_min - first.lower_min
+        for name in (
+            *("lower_min", "lowered_min", "boil_min", "done_min"),
+            *("lift_min", "out_min", "fire_free_min"),
+        )
+    }
+    second = replace(first, id="canner/9", heat_min=later["lower_min"], **later)
+    problem = replace(
+        plan.problem,
+        processes=tuple(replace(p, pressure_psi=11.0) for p in plan.problem.processes),
+    )
+    two = replace(plan.answer.timetable, loads=(first, second), steps=())
+    lowered = [
+        e.detail.split(" · ")[0]
+        for e in day_sheet(problem, two).entries
+        if e.what.startswith("Lower ")
+    ]
+    water = "first 2 to 3 inches (5 to 8 cm) of hot water in it"
+    assert lowered == [water, f"{water} again"]
+    relit = replace(two, loads=(first, replace(second, heat_min=first.out_min)))
+    relit = replace(relit, loads=(first, replace(relit.loads[1], lower_min=400)))
+    lit = [
+        e.detail
+        for e in day_sheet(problem, relit).entries
+        if e.what.startswith("Light the canner")
+    ]
+    assert set(lit) == {"2 to 3 inches (5 to 8 cm) of hot water"}
+
+
 @pytest.mark.parametrize(("up", "one_line"), [(14, True), (15, False)])
 def test_no_vent_is_made_shorter_by_a_day_that_leaves_too_little(plan, up, one_line):
     first = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)

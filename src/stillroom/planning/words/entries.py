@@ -15,7 +15,12 @@ from stillroom.planning.daytime import said_minutes
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.canner_moved import loads_after_a_move
-from stillroom.planning.words.load_words import HOW_TO_LIFT, LoadWords
+from stillroom.planning.words.load_words import (
+    HOW_TO_LIFT,
+    LoadWords,
+    is_again,
+    water_check,
+)
 
 
 class Ink(StrEnum):
@@ -81,6 +86,7 @@ def entries_of(
             words[load.process],
             from_cold=load.id in from_cold,
             stood=_stood(load, timetable),
+            again=is_again(load, timetable.loads),
         )
     ]
     entries += [
@@ -165,7 +171,7 @@ def _stood(load: PlacedLoad, timetable: Timetable) -> str:
 
 
 def _load_entries(
-    load: PlacedLoad, words: LoadWords, *, from_cold: bool, stood: str
+    load: PlacedLoad, words: LoadWords, *, from_cold: bool, stood: str, again: bool
 ) -> tuple[Entry, ...]:
     """Warming the water, lowering, the process clock, and lifting out.
 
@@ -197,7 +203,7 @@ def _load_entries(
                 what="Light the canner, warm the water"
                 if from_cold
                 else "Light the canner again",
-                detail=words.water if from_cold else stood,
+                detail=words.water if from_cold or words.water_first else stood,
                 ink=Ink.HEAT,
                 end_sign=words.warm_until,
             )
@@ -208,7 +214,7 @@ def _load_entries(
             end_min=load.lowered_min,
             who=load.lowered_by,
             what=f"Lower {jars_said(load.count)}",
-            detail=jars,
+            detail=" · ".join(filter(None, (water_check(words, again=again), jars))),
             ink=Ink.HANDS,
             end_sign=words.lower_until,
         )

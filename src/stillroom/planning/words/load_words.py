@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from stillroom.methods.canner_water import OPEN_MIN, VENT_MIN
@@ -18,6 +19,9 @@ class LoadWords:
     water: str
     """What is in it when it is lit."""
     warm_until: str
+    water_first: str
+    """What is looked at before jars go in, for every load; empty in boiling water, that
+    stands over the lids when they are in."""
     lower_until: str
     comes_up: str
     """What happens between the lid going on and the clock starting."""
@@ -47,6 +51,7 @@ class LoadWords:
 BOILING_WATER = LoadWords(
     water="hot tap water to begin with, lid on",
     warm_until="180 °F (82 °C) for hot packs, 140 °F (60 °C) for raw packs",
+    water_first="",
     lower_until="1 to 2 inches (2.5 to 5 cm) of water over the lids, lid on",
     comes_up="Back to a full boil",
     vent="",
@@ -65,6 +70,9 @@ BOILING_WATER = LoadWords(
 )
 
 
+_STEAM_WATER = "2 to 3 inches (5 to 8 cm) of hot water"
+"""In a pressure canner before every load, since each boils some away (Michigan State
+Univ. Extension leaflet 01600949)."""
 DEEP_FROM_MIN = 30
 """A longer process asks for 2 inches of water over the lids (USDA Guide 1)."""
 DEEP_WATER = replace(
@@ -85,8 +93,9 @@ def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
         return BOILING_WATER if process_min <= DEEP_FROM_MIN else DEEP_WATER
     at = f"{pressure_psi:g} psi"
     return LoadWords(
-        water="2 to 3 inches (5 to 8 cm) of hot water",
-        warm_until="2 to 3 inches (5 to 8 cm) of hot water",
+        water=_STEAM_WATER,
+        warm_until=_STEAM_WATER,
+        water_first=_STEAM_WATER,
         lower_until="lid locked, vent open",
         comes_up=f"Vent {VENT_MIN} min, then up to {at}",
         vent=f"Vent: {VENT_MIN} min of steady steam",
@@ -103,6 +112,23 @@ def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
         opened="then the lid is unlocked and lifted, its far side first",
         lift_after="no pressure left and the vent open; never cooled with water",
     )
+
+
+def water_check(words: LoadWords, *, again: bool) -> str:
+    """
+    Say what is done about the water before jars go in; empty in boiling water.
+
+    >>> water_check(load_words(15.0), again=True)
+    'first 2 to 3 inches (5 to 8 cm) of hot water in it again'
+    """
+    if not words.water_first:
+        return ""
+    return f"first {words.water_first} in it{' again' if again else ''}"
+
+
+def is_again(load: PlacedLoad, loads: Iterable[PlacedLoad]) -> bool:
+    """Whether another load was in its canner before."""
+    return any(o.canner == load.canner and o.lower_min < load.lower_min for o in loads)
 
 
 def words_of(problem: Problem, load: PlacedLoad) -> LoadWords:

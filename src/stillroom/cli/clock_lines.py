@@ -26,8 +26,7 @@ def print_clock_lines(sheet: Sheet) -> None:
 
 def _lines(entry: Entry, sheet: Sheet, name: int) -> list[str]:
     times = f"{sheet.clock(entry.start_min):>5}-{sheet.clock(entry.end_min):<5}"
-    room = entry.end_sign if "headspace" in entry.end_sign else ""
-    about = " · ".join(part for part in (entry.batch, room, entry.detail) if part)
+    about = " · ".join(filter(None, (entry.batch, entry.room, entry.detail)))
     where = f" [{entry.where}]" if entry.where else ""
     what: str = entry.what
     marked: Callable[[str], str] = _plain

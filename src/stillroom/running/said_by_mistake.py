@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.rinses import as_worked
 from stillroom.refusal import Refusal
 from stillroom.running.commands import TakeStepBack
 from stillroom.running.events import StepTakenBack
@@ -56,7 +57,8 @@ def may_be_taken_back(
         for run in state.loads
         if (stood := stood_too_long(state, run, at)) is not None
     }
-    verbs = {(b.id, s.id): s.verb for b in by[0].batches for s in b.steps}
+    worked = as_worked(*by)  # a rinse is called so, as on its key
+    verbs = {(b.id, s.id): s.verb for b in worked.batches for s in b.steps}
     lately = [
         Said(batch=said.batch, step=said.step, was=said.was, at=said.at, verb=verb)
         for said in _last_of_each_batch(state)

@@ -35,6 +35,14 @@ def test_every_entry_of_a_person_is_a_block_in_their_lane(sheet):
     )
 
 
+def test_the_card_of_jars_that_are_filled_has_the_headspace_of_the_list(sheet):
+    listed = {e.end_sign for e in sheet.entries if "headspace" in e.end_sign}
+    people = [lane for lane in sheet.lanes if lane.kind is LaneKind.PERSON]
+    cards = {b.room for lane in people for b in lane.blocks if b.room}
+    assert cards == listed
+    assert listed
+
+
 def test_the_list_is_in_order_of_the_clock(sheet):
     starts = [e.start_min for e in sheet.entries]
     assert starts == sorted(starts)
@@ -175,6 +183,10 @@ def test_under_pressure_each_thing_has_a_minute_and_somebody_near(plan):
     inks = {e.what: e.ink for e in sheet.entries}
     assert inks["Vent: 10 min of steady steam"] is Ink.NEAR
     assert inks["Fire off: do not touch, 30 min"] is Ink.STANDS
+    (canner,) = [lane for lane in sheet.lanes if lane.kind is LaneKind.CANNER]
+    card = next(b for b in canner.blocks if b.title == "Warm the water")
+    lit = next(e for e in sheet.entries if e.what.startswith("Light the canner"))
+    assert card.detail == lit.detail == "2 to 3 inches (5 to 8 cm) of hot water"
 
 
 def test_every_load_under_pressure_has_its_water_looked_at_first(plan):

@@ -58,6 +58,11 @@ class Entry:
     """Whoever is near sees to it: the plan gives it to nobody, and it is not left."""
 
     @property
+    def room(self) -> str:
+        """The headspace where jars are filled, a part of the process; else empty."""
+        return self.end_sign if "headspace" in self.end_sign else ""
+
+    @property
     def whose(self) -> str:
         """Who it is for, in words, where it is for no one person as well."""
         return self.who or ("whoever is near" if self.near else "nobody")

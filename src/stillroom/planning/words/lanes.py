@@ -32,6 +32,8 @@ class Block:
     batch: str = ""
     load: str = ""
     step: str = ""
+    room: str = ""
+    """The headspace, which a card has no other line for."""
     end_sign: str = ""
     caution: str = ""
     where: str = ""
@@ -81,6 +83,7 @@ def _person_lane(name: str, entries: list[Entry]) -> Lane:
                 ink=e.ink,
                 batch=e.batch,
                 load=e.load,
+                room=e.room,
                 end_sign=e.end_sign,
                 caution=e.caution,
                 where=e.where,
@@ -153,7 +156,13 @@ def _canner_lane(name: str, timetable: Timetable, words: dict[str, LoadWords]) -
             continue
         said = words[load.process]
         parts = [
-            (load.heat_min, load.lower_min, "Warm the water", "lid on", Ink.HEAT),
+            (
+                load.heat_min,
+                load.lower_min,
+                "Warm the water",
+                said.water_first or "lid on",
+                Ink.HEAT,
+            ),
             (
                 load.lower_min,
                 load.lowered_min,

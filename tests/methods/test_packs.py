@@ -273,6 +273,23 @@ def test_what_holds_the_liquid_in_is_said_of_its_own_canner(
     assert not_said not in lost
 
 
+@pytest.mark.parametrize(
+    ("product", "where"),
+    [
+        ("green beans", "in a basin from the kettle, not in the pressure canner"),
+        ("peaches", "in the canner's water or a basin"),
+    ],
+)
+def test_jars_are_heated_where_there_is_water_for_it(product, where):
+    """The second load's jars were to stand in a canner that was under pressure."""
+    method, recipe = made(product, 7, "pint", "hot")
+    found = granted(pack_for(product, pack="hot"))
+    filling = Filling(jar="pint", jars=7, process=process(found, "pint"))
+    work = granted(method.steps(recipe, station(), filling))
+    (heat,) = [step for step in work.steps if step.id == "heat_jars"]
+    assert heat.note.startswith(where)
+
+
 def test_jars_without_a_process_or_with_another_pack_are_refused():
     method, recipe = made("peaches")
     none = method.steps(recipe, station(), Filling(jar="quart", jars=7, process=None))

@@ -81,6 +81,16 @@ def test_the_fire_of_a_load_goes_off_at_a_minute_of_its_own(sheet, plan):
         assert (off.end_min, off.whose) == (load.lift_min, "whoever is near")
 
 
+def test_jars_rest_five_minutes_also_where_a_plan_lifts_them_later(plan):
+    """Its slot of 14 min was printed as what the jars need."""
+    load = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    late = replace(load, lift_min=load.done_min + 14, out_min=load.done_min + 18)
+    one = replace(plan.answer.timetable, loads=(late,), steps=())
+    said = {e.what: e for e in day_sheet(plan.problem, one).entries}
+    off = said["Fire off, lid off: jars stay in, 5 min"]
+    assert (off.start_min, off.end_min) == (load.done_min, late.lift_min)
+
+
 def test_what_cannot_be_left_is_inked_so(sheet):
     held = {e.what for e in sheet.entries if e.ink is Ink.HELD}
     assert any("Sugar in" in what for what in held)

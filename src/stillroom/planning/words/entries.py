@@ -303,7 +303,7 @@ def _over(load: PlacedLoad, words: LoadWords) -> Iterator[tuple[int, int, str, s
         opens = load.lift_min
     stands = opens - load.done_min
     if stands > 0:
-        yield load.done_min, opens, f"{words.off}, {stands} min", words.cooled
+        yield load.done_min, opens, words.off.format(minutes=stands), words.cooled
     if opens < load.lift_min:
         yield opens, load.lift_min, words.open, words.opened
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from stillroom.methods.canner_water import OPEN_MIN, VENT_MIN
+from stillroom.methods.canner_water import OPEN_MIN, REST_MIN, VENT_MIN
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad
 
@@ -38,7 +38,8 @@ class LoadWords:
     over: str
     """What is done when the process time is over."""
     off: str
-    """The same as a line of its own, with what is not done until it has stood."""
+    """The same as a line of its own, with what is not done until it has stood; in
+    braces the minutes of the plan, where those are what it needs."""
     cooled: str
     """The sign that it has stood for long enough."""
     open: str
@@ -62,7 +63,7 @@ BOILING_WATER = LoadWords(
     "it back and start the whole time again",
     rest="Rest, lid off",
     over="fire off, lid off",
-    off="Fire off, lid off: jars stay in",
+    off=f"Fire off, lid off: jars stay in, {REST_MIN} min",
     cooled="then the jars are lifted",
     open="",
     opened="",
@@ -106,7 +107,7 @@ def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
         "start the whole time again",
         rest="Cools by itself, lid shut",
         over="fire off, lid shut, nothing cooled with water",
-        off="Fire off: do not touch",
+        off="Fire off: do not touch, {minutes} min",
         cooled="no pressure is left, by itself; never cooled with water",
         open=f"No pressure left: open the vent, wait {OPEN_MIN} min",
         opened="then the lid is unlocked and lifted, its far side first",

@@ -211,8 +211,8 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 93
-    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 11
+    assert len(rows) == 97
+    assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 12
     assert all(t.source.text for t in rows)
 
 

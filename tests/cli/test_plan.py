@@ -77,7 +77,9 @@ def test_the_pressure_of_a_load_is_printed_beside_its_minutes(tmp_path: Path):
     assert said.code == 0, said.err
     assert re.search(r"load 1 +dial +in .* 14 psi \d.* 20 min at 14 psi: 9", said.out)
     assert "20 min at 14 psi for pint jars of green beans: Michigan" in said.out
-    assert re.search(r"Process 20 min at 14 psi +9 of green beans 1", said.out)
+    assert re.search(r"Process 20 min at 14 psi \(stay in the kitchen\)", said.out)
+    assert re.search(r"Vent: 10 min of steady steam \(stay in the kitchen\)", said.out)
+    assert "Fire off: do not touch, 30 min" in said.out
     as_json = run("plan", str(file), "--seconds", "1", "--json").json
     (load,) = as_json["loads"]
     assert (load["jar"], load["pressure_psi"]) == ("pint", 14.0)

@@ -255,6 +255,41 @@ def test_low_acid_food_in_boiling_water_is_refused(product, pack):
     assert any("pressure canner only" in caution.text for caution in cautions)
 
 
+@pytest.mark.parametrize(
+    ("product", "pack", "said", "not_said"),
+    [
+        ("green beans", "hot", "30 min with pints, 45 min with quarts", "five minutes"),
+        ("peaches", "hot", "In boiling water the five minutes of rest", "45 min"),
+    ],
+)
+def test_what_holds_the_liquid_in_is_said_of_its_own_canner(
+    product, pack, said, not_said
+):
+    """Beans under pressure were told of five minutes, and stand for forty."""
+    method, recipe = made(product, 7, "pint", pack)
+    texts = [c.text for c in granted(method.checks(recipe, station())).cautions]
+    (lost,) = [text for text in texts if "lost liquid" in text]
+    assert said in lost
+    assert not_said not in lost
+
+
+@pytest.mark.parametrize(
+    ("product", "where"),
+    [
+        ("green beans", "in a basin from the kettle, not in the pressure canner"),
+        ("peaches", "in the canner's water or a basin"),
+    ],
+)
+def test_jars_are_heated_where_there_is_water_for_it(product, where):
+    """The second load's jars were to stand in a canner that was under pressure."""
+    method, recipe = made(product, 7, "pint", "hot")
+    found = granted(pack_for(product, pack="hot"))
+    filling = Filling(jar="pint", jars=7, process=process(found, "pint"))
+    work = granted(method.steps(recipe, station(), filling))
+    (heat,) = [step for step in work.steps if step.id == "heat_jars"]
+    assert heat.note.startswith(where)
+
+
 def test_jars_without_a_process_or_with_another_pack_are_refused():
     method, recipe = made("peaches")
     none = method.steps(recipe, station(), Filling(jar="quart", jars=7, process=None))

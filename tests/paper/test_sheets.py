@@ -52,7 +52,8 @@ def text_of(pdf: bytes, tmp_path: Path) -> str:
 
 def test_every_step_of_the_plan_is_somebodys_line_once(plan: DayPlan, rows: dict):
     sheet = day_sheet(plan.problem, plan.answer.timetable)
-    printed = sum(len(p["lines"]) for p in rows["people"]) + len(rows["alone"])
+    printed = sum(len(p["lines"]) for p in rows["people"])
+    printed += len(rows["alone"]) + len(rows["near"])
     assert printed == len(sheet.entries) - len(plan.answer.timetable.loads)
     for person in rows["people"]:
         mine = [e for e in sheet.entries if e.who == person["name"]]
@@ -230,9 +231,10 @@ def test_each_page_of_somebodys_steps_says_whose_they_are(
     pages = text_of(day_sheet_pdf(plan), tmp_path).split("\f")
     steps = [page for page in pages if "From – to" in page]
     whose = [f"What {person['name']} does" for person in rows["people"]]
+    whose += ["What goes on by itself", "What whoever is near does"]
     assert len(steps) > len(whose)
     for page in steps:
-        heads = sum(page.count(head) for head in (*whose, "What goes on by itself"))
+        heads = sum(page.count(head) for head in whose)
         assert heads == page.count("From – to")
 
 
@@ -372,10 +374,20 @@ def test_a_load_has_its_pressure_beside_its_minutes(beans_and_tomatoes: dict):
     loads = {load["canner"]: load for load in beans_and_tomatoes["loads"]}
     assert loads["gauge canner"]["pressed"] == " at 15 psi"
     assert loads["canner"]["pressed"] == ""
-    alone = {line["what"]: line["until"] for line in beans_and_tomatoes["alone"]}
-    assert alone["Vent 10 min, then up to 15 psi"].startswith(
+    near = {line["what"]: line["until"] for line in beans_and_tomatoes["near"]}
+    assert near["Close the vent; at 15 psi the clock starts"].startswith(
         "the clock starts at 15 psi; if the pressure falls"
     )
+    alone = {line["what"] for line in beans_and_tomatoes["alone"]}
+    assert not alone & set(near)
+    assert {
+        "Vent: 10 min of steady steam",
+        "No pressure left: open the vent, wait 10 min",
+        "Fire off, lid off: jars stay in, 5 min",
+    } <= set(near)
+    (off,) = [what for what in near if what.startswith("Fire off: do not touch, ")]
+    assert int(off.split()[-2]) >= 30  # pints, published; a plan may lift them later
+    assert beans_and_tomatoes["pressed"]
 
 
 def test_a_long_process_has_two_inches_over_the_lids(beans_and_tomatoes: dict):

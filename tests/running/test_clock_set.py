@@ -19,8 +19,9 @@ from stillroom.running.commands import (
     MarkFullBoil,
     NoteClockSet,
 )
-from stillroom.running.fold import Phase, RunState
+from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, note_clock_set, state_of
+from stillroom.running.load_run import Phase
 from stillroom.running.lots_made import lots_made
 from stillroom.running.power_gone import may_have_been_off
 from stillroom.running.stood import stood_too_long

@@ -7,6 +7,7 @@ from importlib.resources import files
 
 import pytest
 
+from stillroom.methods.canner_water import VENT_MIN
 from stillroom.refusal import Refusal
 from stillroom.running.commands import (
     BeginDay,
@@ -39,6 +40,7 @@ from stillroom.running.rules import (
     PRESSURE_LOST,
     REST_MIN,
     REST_SOURCE,
+    VENT_STEAM,
 )
 
 TEN = RunLoad(
@@ -564,10 +566,12 @@ def test_the_rules_are_those_of_the_book():
         ("start-the-clock", AT_A_FULL_BOIL),
         ("boil-lost", BOIL_LOST),
         ("rest", REST_SOURCE),
+        ("vent", VENT_STEAM),
         ("start-at-pressure", AT_PRESSURE),
         ("pressure-lost", PRESSURE_LOST),
         ("cool-by-itself", COOL_BY_ITSELF),
     ):
         assert book[rule]["source"] == source.text
         assert book[rule]["how_known"] == source.how_known
+    assert f"for {VENT_MIN} min before closing it" in book["vent"]["text"]
     assert f"{REST_MIN} min of rest" in book["rest"]["text"]

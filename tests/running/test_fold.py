@@ -22,7 +22,8 @@ from stillroom.running.events import (
     LoadLifted,
     RunLoad,
 )
-from stillroom.running.fold import NOT_BEGUN, LoadRun, Phase, fold
+from stillroom.running.fold import NOT_BEGUN, fold
+from stillroom.running.load_run import LoadRun, Phase
 
 START = dt.datetime(2026, 9, 12, 9, 30, tzinfo=dt.UTC)
 LOADS = tuple(

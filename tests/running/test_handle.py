@@ -33,6 +33,8 @@ from stillroom.running.events import (
     StepBegun,
     StepDone,
     StepTakenBack,
+    VentingBegun,
+    VentingStopped,
 )
 from stillroom.running.handle import (
     handle,
@@ -156,6 +158,8 @@ STEP = RunStep(
 )
 EVERY_KIND = [
     DayBegun(loads=(LOAD,), steps=(STEP,), kitchen="invented", occurred_at=NOON),
+    VentingBegun(load="load 1", boot="b02c", occurred_at=NOON),
+    VentingStopped(load="load 1", occurred_at=NOON),
     FullBoilReached(load="load 1", occurred_at=NOON),
     BoilLost(load="load 1", occurred_at=NOON),
     LoadLifted(load="load 1", occurred_at=NOON),
@@ -200,6 +204,18 @@ def test_a_tap_of_before_any_came_late_is_still_read(records: Records, kind: str
     found = from_entry(records.ledger.read("run/x")[0])
     assert isinstance(found, FullBoilReached | BoilLost | LoadLifted)
     assert (found.load, found.late) == ("load 1", False)
+
+
+@pytest.mark.parametrize("version", [1, 2, 3])
+def test_a_clock_of_before_venting_was_kept_still_runs(records: Records, version: int):
+    """Nobody knows how it was vented, and nobody is asked any more."""
+    load = dataclasses.replace(LOAD, method="dial-gauge", pressure_psi=11.0)
+    body = f'{{"late":false,"load":"{load.id}","boot":""}}'
+    old = Entry(kind="full-boil-reached", version=version, body=body, occurred_at=NOON)
+    begun = to_entry(DayBegun(loads=(load,), occurred_at=NOON))
+    records.ledger.append("run/x", [begun, old], after=0)
+    (run,) = state_of("run/x", ledger=records.ledger).loads
+    assert (run.boiling_since, run.vented, run.vented_at) == (NOON, "", None)
 
 
 @pytest.mark.parametrize("kind", ["step-begun", "step-done"])

@@ -26,6 +26,7 @@ from stillroom.running.events import (
     RunLoad,
     StepBegun,
     StepDone,
+    VentingBegun,
 )
 from stillroom.running.fold import fold
 from stillroom.running.hands import Todo, hands, has_step
@@ -465,8 +466,49 @@ def test_a_pressure_canner_is_shut_and_vented_by_who_lowers_its_jars(plan: DayPl
     )
     assert lowering(under).until == "lid locked, vent open"
     assert "the glass cracks" in lowering(boiled).caution
-    assert lowering(under).key_when == f"it is {rules.at}"
-    assert (lowering(under).key, lowering(under).load) == (rules.reached, "load 1")
+    steam = lowering(under)
+    assert steam.key_when == "steam streams steadily from the open vent"
+    assert steam.key == "Steam streams now"
+    assert steam.load == "load 1"
+
+
+def test_the_water_is_looked_at_before_each_load_under_pressure(plan: DayPlan):
+    """The second went in with its lid locked, and nobody told of its water."""
+    load, by, _, under = one_load(plan)
+    out = replace(
+        load,
+        id=f"{load.canner}/0",
+        lower_min=load.lower_min - 200,
+        lift_min=load.lower_min - 100,
+    )
+    table = replace(by.answer.timetable, loads=(out, load))
+    two = replace(by, answer=replace(by.answer, timetable=table))
+    water = "first 2 to 3 inches (5 to 8 cm) of hot water in it"
+
+    def detail(of: DayPlan) -> str:
+        loads = (replace(under, id=out.id, name="load 0"), under)
+        begun = DayBegun(loads=loads, occurred_at=START)
+        lifted = LoadLifted(load=out.id, occurred_at=START)
+        shown = hands(of, fold([begun, lifted]))
+        todos = [todo for one in shown for todo in (one.now, one.then, *one.jars)]
+        return next(t.detail for t in todos if t and t.load == under.name)
+
+    assert detail(by) == f"{water} · load 1, {load.canner}"
+    assert detail(two) == f"{water} again · load 1, {load.canner}"
+
+
+def test_while_steam_streams_the_vent_is_what_is_to_be_closed(plan: DayPlan):
+    """Its jars are in: nobody is told to lower them any more."""
+    load, by, _, under = one_load(plan)
+    begun = DayBegun(loads=(under,), occurred_at=START)
+    vents = VentingBegun(load=under.id, occurred_at=START)
+    shown = hands(by, fold([begun, vents]))
+    (now,) = [one.now for one in shown if one.person == load.lowered_by]
+    assert now is not None
+    assert now.verb == (
+        "When its vent clock has run out, close the vent, bring it to 11 psi"
+    )
+    assert (now.key, now.key_when) == ("At pressure now", "it is at 11 psi")
 
 
 def test_who_lifts_jars_from_under_pressure_is_told_of_the_vent(plan: DayPlan):

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from stillroom.records.days import open_records
 from stillroom.running.commands import LiftLoad
-from stillroom.running.fold import Phase
 from stillroom.running.handle import handle, state_of
+from stillroom.running.load_run import Phase
 
 RUN = "run/2026-09-12"
 AT_THE_STOVE = """

@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.rinses import as_rinse
 from stillroom.refusal import Refusal
 from stillroom.running import said_by_mistake
 from stillroom.running.commands import TakeStepBack
@@ -52,6 +53,25 @@ def steps(plan: DayPlan, batch: str = BATCH) -> list[str]:
 
 def load_of(plan: DayPlan, batch: str = BATCH):
     return next(x for x in loads_of(plan) if batch in dict(x.jars))
+
+
+def test_a_rinse_is_taken_back_by_the_words_of_its_key(plan: DayPlan):
+    """Its key said "Rinse the pot", and what was done "Wash the pot"."""
+    wash, of = next(
+        (step, batch.id)
+        for batch in plan.problem.batches
+        for step in batch.steps
+        if step.rinse_min and step.in_pot
+    )
+    steps = tuple(
+        as_rinse(s, wash) if (s.batch, s.step) == (of, wash.id) else s
+        for s in plan.answer.timetable.steps
+    )
+    table = replace(plan.answer.timetable, steps=steps)
+    rinsed = replace(plan, answer=replace(plan.answer, timetable=table))
+    said = state(rinsed, done(rinsed, of, wash.id, 9))
+    (key,) = may_be_taken_back(rinsed, said, minute(rinsed, 10))
+    assert (key.step, key.verb) == (wash.id, "Rinse the pot")
 
 
 def test_it_is_as_if_it_had_never_been_said(plan: DayPlan):

@@ -56,13 +56,15 @@ def asked(records: Records, at: dt.datetime):
 
 def test_within_its_hours_nothing_is_asked(records: Records):
     kitchen = closed_at_nine(records).later(60)
-    assert asked(records, kitchen.at) is None
+    question = asked(records, kitchen.at)
+    assert question.asks == "Has steam streamed from dial canner for 10 min?"
+    assert "closed" not in question.why
     card = board(state_of(RUN, ledger=records.ledger), kitchen.at).cards[0]
     assert not card.urgent
     # the venting stands where the hand is, before any clock
     vent = "Let steam vent for 10 min, close the vent, bring it to 12 psi; then 20 min"
     assert card.says == vent
-    assert asked(records, kitchen.later(60).at) is None
+    assert "closed" not in asked(records, kitchen.later(60).at).why
     card = board(state_of(RUN, ledger=records.ledger), kitchen.at).cards[0]
     assert not card.urgent
     assert card.says.startswith(

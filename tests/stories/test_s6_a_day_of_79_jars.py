@@ -48,10 +48,11 @@ from stillroom.running.commands import (
     MarkBoilLost,
     MarkFullBoil,
 )
-from stillroom.running.fold import Phase, RunState, fold
+from stillroom.running.fold import RunState, fold
 from stillroom.running.handle import handle, run_id, state_of
 from stillroom.running.hands import hands
 from stillroom.running.kept_plan import kept, own_file
+from stillroom.running.load_run import Phase
 from stillroom.running.loads import loads_of
 from tests.kitchens import CUP, juice
 

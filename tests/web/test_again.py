@@ -379,7 +379,8 @@ def test_the_sheet_of_a_rest_has_no_box_for_what_was_over(kitchen, plan, monkeyp
     )
     kitchen.client.get("/day/sheet.pdf")
     now = state(kitchen).plan
-    printed = [line for p in told["people"] for line in p["lines"]] + told["alone"]
+    printed = [line for p in told["people"] for line in p["lines"]]
+    printed += told["alone"] + told["near"]
     sheet = day_sheet(now.problem, now.timetable)
     lines = [entry for entry in sheet.entries if entry.ink is not Ink.PROCESS]
     to_come = [entry for entry in lines if entry.end_min > minute]

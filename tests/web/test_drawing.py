@@ -62,6 +62,14 @@ def test_no_block_covers_another_and_none_is_lost(given_blocks: list[Block]) -> 
             assert apart or (same_width and one.part != other.part)
 
 
+def test_a_card_has_its_headspace_and_no_batch_twice() -> None:
+    fill = replace(block(0, 9), room="1 in headspace in each", detail="packed loose")
+    assert runs((fill,))[0].details == "1 in headspace in each · packed loose"
+    bare = replace(fill, detail=fill.batch)
+    assert runs((bare,))[0].details == "1 in headspace in each"
+    assert runs((replace(bare, room=""),))[0].details == fill.batch
+
+
 @given(blocks)
 def test_minutes_are_heights_and_the_shortest_run_holds_a_line(
     given_blocks: list[Block],

@@ -179,6 +179,38 @@ def test_a_lid_under_pressure_waits_for_its_vent_without_network_too(
     )
 
 
+def test_a_vent_clock_goes_on_without_network_and_is_booked_at_its_own_hours(
+    under_pressure: Stove, open_page: Callable[..., Page]
+):
+    page = open_page(*PHONE)
+    page.clock.install()
+    page.goto(under_pressure.address)
+    page.get_by_role("button", name="Begin the day").click()
+    expect(page.locator("#begin")).to_have_count(0)
+    cut(page)
+    look_now(page)
+    expect(page.locator("#apart")).to_be_visible()
+    card = page.locator("#load-1")
+    page.locator("#venting-load-1").click()
+    expect(card).to_contain_text("of 10 min of steady steam, from")
+    expect(card.locator(".big")).to_have_text(re.compile(r"^(10:00|9:\d\d)$"))
+    expect(card.locator("[data-tap=venting]:visible")).to_have_count(0)
+    ahead(page, under_pressure, 10.1)
+    expect(card.locator(".big")).to_have_text("close")
+    expect(page.locator("h1.cannot-wait")).to_contain_text(
+        "steam has streamed for 10 min: close the vent, bring it to 12 psi"
+    )
+    ahead(page, under_pressure, 4)
+    card.locator("[data-tap=full-boil]:visible button").click()
+    card.get_by_role("button", name="Yes, start the clock of load 1").click()
+    expect(card).to_contain_text("process clock runs")
+    assert kinds(under_pressure) == ["day-begun"]
+    page.context.set_offline(False)
+    expect(page.locator("#late")).to_contain_text("marked late")
+    expect(card).to_contain_text("vented 10 min by its clock")
+    assert kinds(under_pressure) == ["day-begun", "venting-begun", "full-boil-reached"]
+
+
 def test_a_tap_that_no_longer_fits_is_told_and_stays(
     stove: Stove, open_page: Callable[..., Page]
 ):

@@ -26,8 +26,7 @@ def print_clock_lines(sheet: Sheet) -> None:
 
 def _lines(entry: Entry, sheet: Sheet, name: int) -> list[str]:
     times = f"{sheet.clock(entry.start_min):>5}-{sheet.clock(entry.end_min):<5}"
-    room = entry.end_sign if "headspace" in entry.end_sign else ""
-    about = " · ".join(part for part in (entry.batch, room, entry.detail) if part)
+    about = " · ".join(filter(None, (entry.batch, entry.room, entry.detail)))
     where = f" [{entry.where}]" if entry.where else ""
     what: str = entry.what
     marked: Callable[[str], str] = _plain
@@ -35,6 +34,8 @@ def _lines(entry: Entry, sheet: Sheet, name: int) -> list[str]:
         what, marked = f"{entry.what} (do not leave it)", strong
     elif entry.ink is Ink.PROCESS and coloured():
         marked = _bold
+    if entry.near and entry.ink in (Ink.NEAR, Ink.PROCESS):
+        what = f"{entry.what} ({Ink.NEAR.value})"
     head = f"  {times} {entry.who:<{name}}  "
     said = f"{what}  {about}{where}".rstrip()
     lines: list[str] = []

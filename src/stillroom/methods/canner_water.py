@@ -44,7 +44,9 @@ LOAD_S_PER_JAR = 12.0
 STEAM_WATER_KG = 2.8
 """About 3 quarts, 2 to 3 inches deep in a pressure canner: published depth."""
 VENT_MIN = 10
+"""Steam streams so long from the open vent before that is closed (published). [min]"""
 RISE_MIN = 5
+"""From the vent closed to the pressure: the longer of 3 to 5 min. [min]"""
 COOL_PINTS_MIN = 30
 COOL_QUARTS_MIN = 45
 OPEN_MIN = 10

@@ -44,6 +44,14 @@ def jar_materials(jar: str, jars: int) -> tuple[Material, ...]:
     )
 
 
+_HOT_IN = {
+    False: "in the canner's water or a basin from the kettle",
+    True: "in a basin from the kettle, not in the pressure canner: its water is too "
+    "low, and it may be at work",
+}
+"""Where jars are heated, by whether their canner is one for pressure."""
+
+
 def before_filling(filling: Filling, air: AirToday) -> list[Step]:
     """Wash the jars, and heat them: boiled where the process is short."""
     jar, jars, process = filling.jar, filling.jars, filling.process
@@ -69,7 +77,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
             duration_min=hand.HEAT_JARS_MIN,
             spread=hand.spread_of(hand.HEAT_JARS_MIN),
             basis=hand.BASIS,
-            note="in the canner's water or a basin from the kettle; one jar to spare",
+            note=f"{_HOT_IN[process.pressure_psi is not None]}; one jar to spare",
         )
     return [
         Step(

@@ -30,6 +30,11 @@ from stillroom.measures import (
 )
 from stillroom.methods import jars as jar_work
 from stillroom.methods import pot_and_fire as fire
+from stillroom.methods.canner_water import (
+    COOL_PINTS_MIN,
+    COOL_QUARTS_MIN,
+    OPEN_MIN,
+)
 from stillroom.methods.method import (
     Checked,
     Filling,
@@ -69,10 +74,20 @@ _VOLUMES = {
     "tbsp": float(TABLESPOON_M3),
     "tsp": float(TEASPOON_M3),
 }
+_KEPT_AS_IT_IS = (
+    "A jar that lost liquid is kept as it is, if it sealed: never opened to top it up."
+)
 _LOST_LIQUID = Caution(
-    "A jar that lost liquid is kept as it is, if it sealed: never opened to top it up. "
-    "The five minutes of rest before lifting hold the liquid in.",
+    f"{_KEPT_AS_IT_IS} In boiling water the five minutes of rest before lifting hold "
+    "the liquid in; in a pressure canner that cools by itself it is the whole cooling.",
     "Michigan State Univ. Extension leaflet 01600950; the reason from memory",
+)
+_LOST_UNDER_PRESSURE = Caution(
+    f"{_KEPT_AS_IT_IS} What holds the liquid in is that the canner cools by itself, "
+    f"its lid shut: {COOL_PINTS_MIN} min with pints, {COOL_QUARTS_MIN} min with "
+    f"quarts, and {OPEN_MIN} min more with the vent open.",
+    "Michigan State Univ. Extension leaflets 01600949 and 01600950; Pacific Northwest "
+    f"Extension PNW 421; the {OPEN_MIN} min and the reason from memory",
 )
 _RAW_WATER = Caution(
     "Jars packed raw go into water of 140 °F (60 °C), not hotter: glass cracks.",
@@ -233,7 +248,7 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
             *(fire.metal_cautions(station.pot) if needed and not pack.low_acid else ()),
             *((_NO_OTHER_CANNER,) if pack.low_acid else ()),
             *((_RAW_WATER,) if pack.pack == "raw" else ()),
-            _LOST_LIQUID,
+            _LOST_UNDER_PRESSURE if pack.low_acid else _LOST_LIQUID,
         ),
     )
 

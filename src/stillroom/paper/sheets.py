@@ -101,8 +101,10 @@ def day_sheet_rows(
         "alone": [
             _line(e, sheet)
             for e in sheet.entries
-            if not e.who and e.ink is not Ink.PROCESS
+            if not (e.who or e.near) and e.ink is not Ink.PROCESS
         ],
+        "pressed": any(e.ink is Ink.NEAR for e in sheet.entries),
+        "near": [_line(e, sheet) for e in sheet.entries if e.near],
         **_loads(plan, plan.answer, sheet, again),
         "elevation": height(plan.air.elevation_ft),
         "recipes": _recipes(plan.batches),

@@ -9,8 +9,12 @@ The run, and what is asked of it::
     events.py       what happened, in the past tense
     commands.py     what was asked
     rules.py        the published rules that a process clock goes by
+    load_run.py     one load of the run, and how it stands at a moment
     fold.py         events to the state of the run: pure
     decide.py       state and command to events or a refusal: pure
+    common_refusals.py
+                    what taps of every kind are refused for: pure
+    venting.py      the vent clock of a pressure canner: pure
     codec.py        events to entries of the ledger and back
     handle.py       the shell: read, decide, write
     clock.py        the only place that asks the time

@@ -17,8 +17,8 @@ def behind_us(problem: Problem, state: RunState) -> frozenset[Key]:
     """
     Return the steps that nobody has to do any more, as (batch, step).
 
-    Those that were said done, and where every load with jars of a batch has been on its
-    clock, all that leads to its jars being closed. What comes behind that, a pot to
+    Those that were said done, and where every load with jars of a batch is in its
+    canner, all that leads to its jars being closed. What comes behind that, a pot to
     wash say, is still to be done.
     """
     known = {batch.id: batch for batch in problem.batches}
@@ -34,7 +34,7 @@ def _aboard(state: RunState) -> set[str]:
 
 def _is_all_in(state: RunState, batch: str) -> bool:
     mine = [run for run in state.loads if batch in dict(run.load.jars)]
-    return all(run.has_begun or run.lifted_at or run.all_broke for run in mine)
+    return all(run.is_in or run.lifted_at or run.all_broke for run in mine)
 
 
 def _up_to_closed(batch: Batch) -> set[str]:

@@ -11,9 +11,11 @@ from datetime import datetime, timedelta
 
 from stillroom.capital import capital
 from stillroom.jar_count import jars_said
+from stillroom.methods.canner_water import VENT_MIN
 from stillroom.planning.words.load_words import HOW_TO_LIFT
-from stillroom.running.fold import LoadRun, Phase, RunState
+from stillroom.running.fold import RunState
 from stillroom.running.left_in import left_in
+from stillroom.running.load_run import LoadRun, Phase
 from stillroom.running.rules import ClockRules, rules_for
 from stillroom.running.stood import Stood, stood_too_long, waits_closed
 
@@ -24,7 +26,7 @@ class Key:
 
     says: str
     asks: str
-    """``full-boil``, ``boil-lost`` or ``lifted``."""
+    """``venting``, ``venting-stopped``, ``full-boil``, ``boil-lost`` or ``lifted``."""
     first: bool = False
     """The one that is meant next."""
 
@@ -71,8 +73,10 @@ ALL_BROKE = (
 _URGENCY = (
     Phase.READY,
     Phase.LOST,
+    Phase.VENTED,
     Phase.RESTING,
     Phase.BOILING,
+    Phase.VENTING,
     Phase.WAITING,
 )
 
@@ -118,13 +122,33 @@ def _next_first(cards: list[Card]) -> tuple[list[Card], list[Card]]:
     return shown, later
 
 
-def _reached(rules: ClockRules) -> Key:
-    return Key(says=rules.reached, asks="full-boil", first=True)
+VENTING = Key(says="Steam streams now", asks="venting", first=True)
+VENTING_STOPPED = Key(says="The steam stopped", asks="venting-stopped")
+
+
+def _reached(rules: ClockRules, *, first: bool = True) -> Key:
+    return Key(says=rules.reached, asks="full-boil", first=first)
+
+
+def begin_keys(rules: ClockRules) -> tuple[Key, ...]:
+    """Keys of a load that has no clock yet: steam first, where there is a vent."""
+    if rules.vents is None:
+        return (_reached(rules),)
+    return (VENTING, _reached(rules, first=False))
 
 
 def _lost(rules: ClockRules, *, had: bool = False) -> Key:
     words = "It had lost the" if had else "It lost the"
     return Key(says=f"{words} {rules.lost}", asks="boil-lost")
+
+
+def venting_says(until: datetime, at: datetime) -> str:
+    """The words beside a vent clock."""
+    began = _clock(until - timedelta(minutes=VENT_MIN), at)
+    return (
+        f"of {VENT_MIN} min of steady steam, from {began} until {_clock(until, at)}; "
+        "the vent stays open, and somebody in the kitchen"
+    )
 
 
 def how_to_lift(rules: ClockRules) -> str:
@@ -138,7 +162,8 @@ def other_keys(card: Card) -> tuple[Key, ...]:
     """Keys of a load's other hours: for a page that is cut off while time goes on."""
     rules = rules_for(card.run.load)
     shown = {key.asks for key in card.keys}
-    every = (_reached(rules), LIFTED, _lost(rules))
+    vent = (VENTING, VENTING_STOPPED) if rules.vents is not None else ()
+    every = (*vent, _reached(rules), LIFTED, _lost(rules))
     return tuple(key for key in every if key.asks not in shown)
 
 
@@ -173,14 +198,25 @@ def _card(run: LoadRun, at: datetime, stood: Stood | None, waits: str) -> Card:
     keys: tuple[Key, ...] = ()
     match phase:
         case Phase.WAITING:
-            big, keys = "", (_reached(rules),)
+            big, keys = "", begin_keys(rules)
             says = f"{capital(rules.bring)}; then {minutes} min" + (
                 f", by the plan from about {load.planned_boil}"
                 if load.planned_boil
                 else ""
             )
+        case Phase.VENTING:
+            assert run.vented_at is not None
+            assert run.venting_since is not None
+            big = left(run.vented_at, max(at, run.venting_since))
+            until, keys = run.vented_at, (VENTING_STOPPED, _reached(rules, first=False))
+            says = venting_says(run.vented_at, at)
+        case Phase.VENTED:
+            big, keys = "close", (_reached(rules), VENTING_STOPPED)
+            says = f"steam has streamed for {VENT_MIN} min: {rules.close}; then "
+            says += f"{minutes} min"
+            urgent = f"{capital(name)} has vented for {VENT_MIN} min: {rules.close}."
         case Phase.LOST:
-            big, keys = "lost", (_reached(rules),)
+            big, keys = "lost", begin_keys(rules)
             says = again
             urgent = f"{capital(name)} lost its {rules.lost}. {capital(again)}."
         case Phase.BOILING:
@@ -242,6 +278,8 @@ def _sentence(state: RunState, cards: list[Card], at: datetime) -> str:
     if card.until is not None:
         rules = rules_for(card.run.load)
         name, until = capital(card.run.load.name), _clock(card.until, at)
+        if card.phase is Phase.VENTING:
+            return f"{name} vents until {until}. If the steam stops, say so."
         return f"{name} {rules.runs} until {until}. {rules.heed}"
     when = card.run.load.planned_boil
     return f"Next: {card.run.load.name} in {card.run.load.canner}" + (

@@ -10,7 +10,8 @@ from __future__ import annotations
 import datetime as dt
 
 from stillroom.refusal import Refusal
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import RunState
+from stillroom.running.load_run import LoadRun
 from stillroom.running.rules import OUR_RECORD, rules_for
 from stillroom.stock.fold import Stock
 

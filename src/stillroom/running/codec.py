@@ -14,8 +14,9 @@ UPCASTS = {
     ("day-begun", 3): 4,
     ("plan-taken", 1): 3,
     ("plan-taken", 2): 3,
-    ("full-boil-reached", 1): 3,
-    ("full-boil-reached", 2): 3,
+    ("full-boil-reached", 1): 4,
+    ("full-boil-reached", 2): 4,
+    ("full-boil-reached", 3): 4,
     ("boil-lost", 1): 2,
     ("load-lifted", 1): 2,
     ("step-begun", 1): 2,
@@ -26,7 +27,8 @@ UPCASTS = {
 Versions whose bodies are read as a later one: a key was added and none changed, so the
 batches of an old day stay unknown; nothing was taken in before, no tap came late, no
 lot was named, no day said by which clock it was begun, and no setting of the clock and
-no full boil said which run of the computer it was of.
+no full boil said which run of the computer it was of, and none how its canner was
+vented.
 """
 
 

@@ -52,6 +52,22 @@ class MarkFullBoil(Asked):
     """The canner is at a full boil now: start the process clock."""
 
     load: str
+    sure: bool = False
+    """She was asked what `asked_first` asks, and said yes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkVenting(Asked):
+    """Steam streams from the vent now: start the vent clock."""
+
+    load: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkVentingStopped(Asked):
+    """The steam stopped, or did not stream: the vent clock was not to run."""
+
+    load: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,6 +176,8 @@ class NoteClockSet(Asked):
 Command = (
     BeginDay
     | MarkFullBoil
+    | MarkVenting
+    | MarkVentingStopped
     | MarkBoilLost
     | LiftLoad
     | BeginStep

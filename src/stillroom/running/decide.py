@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from stillroom.jar_count import jars_said
-from stillroom.refusal import COMMON_PRACTICE, Refusal
+from stillroom.refusal import Refusal
 from stillroom.running.commands import (
     BeginDay,
     BeginStep,
@@ -16,10 +16,22 @@ from stillroom.running.commands import (
     LiftLoad,
     MarkBoilLost,
     MarkFullBoil,
+    MarkVenting,
+    MarkVentingStopped,
     NoteClockSet,
     TakeJarBack,
     TakePlan,
     TakeStepBack,
+)
+from stillroom.running.common_refusals import (
+    all_broke,
+    clock_of,
+    clock_went_back,
+    holds_another,
+    is_out,
+    is_stale,
+    look_again,
+    span_of,
 )
 from stillroom.running.events import (
     NOTICED,
@@ -34,7 +46,8 @@ from stillroom.running.events import (
     StepBegun,
     StepDone,
 )
-from stillroom.running.fold import LoadRun, Phase, RunState
+from stillroom.running.fold import RunState
+from stillroom.running.load_run import LoadRun, Phase
 from stillroom.running.rules import (
     CUT_SHORT,
     OUR_RECORD,
@@ -43,14 +56,10 @@ from stillroom.running.rules import (
 )
 from stillroom.running.said_by_mistake import take_step_back
 from stillroom.running.take_plan import take_plan
+from stillroom.running.venting import begin_venting, how_vented, stop_venting
 
 CROSSING = timedelta(seconds=2)
 """Commands that came so close may be written in either order."""
-TYPE_IN = (
-    "look at the load as it is now; a process that took place is typed in on the page "
-    "of the day after, with its start and its end"
-)
-"""For a tap that came late, and can no longer be booked as it was tapped."""
 
 Decision = tuple[AnyEvent, ...] | Refusal
 NOTHING: tuple[AnyEvent, ...] = ()
@@ -68,7 +77,7 @@ def decide(state: RunState, command: Command) -> Decision:
     last = state.last_at
     if last is not None and command.at < last and not command.late:
         if last - command.at > CROSSING:
-            return _clock_went_back(last, command)
+            return clock_went_back(last, command)
         # Two hands at once: the later one was written first, so it is that late now.
         command = replace(command, at=last.astimezone(command.at.tzinfo))
     if isinstance(command, BeginDay):
@@ -81,8 +90,8 @@ def decide(state: RunState, command: Command) -> Decision:
         )
     if command.at < state.begun_at:
         return Refusal(
-            f"it was tapped at {_clock(command.at, command)}, and the day was begun at "
-            f"{_clock(state.begun_at, command)}",
+            f"it was tapped at {clock_of(command.at, command)}, and the day was begun "
+            f"at {clock_of(state.begun_at, command)}",
             instead="look at the board as it is now, and tap what holds",
             source=OUR_RECORD,
         )
@@ -105,6 +114,10 @@ def decide(state: RunState, command: Command) -> Decision:
     match command:
         case MarkFullBoil():
             return _full_boil(state, run, command)
+        case MarkVenting():
+            return begin_venting(state, run, command)
+        case MarkVentingStopped():
+            return stop_venting(run, command)
         case MarkBoilLost():
             return _boil_lost(run, command)
         case LiftLoad():
@@ -120,7 +133,7 @@ def _begin(state: RunState, command: BeginDay) -> Decision:
         if command.seen is not None and command.seen < state.sequence:
             return NOTHING
         return Refusal(
-            f"the day was begun at {_clock(state.begun_at, command)}",
+            f"the day was begun at {clock_of(state.begun_at, command)}",
             instead="go on with it: its loads stay as they were when it began",
             source=OUR_RECORD,
         )
@@ -196,43 +209,30 @@ def _finish_step(state: RunState, command: FinishStep) -> Decision:
 def _full_boil(state: RunState, run: LoadRun, command: MarkFullBoil) -> Decision:
     load, rules = run.load, rules_for(run.load)
     if run.lifted_at is not None:
-        return _is_out(run, run.lifted_at, command)
-    if run.all_broke:
-        return Refusal(
-            f"every jar of {load.name} is booked as broken",
-            instead="clear the glass out when it is cold, and say so",
-            source=OUR_RECORD,
-        )
+        return is_out(run, run.lifted_at, command)
+    if (no := all_broke(run)) is not None:
+        return no
     if run.boiling_since is not None:
-        if _stale(run, command):
+        if is_stale(run, command):
             return NOTHING
         return Refusal(
-            f"the clock of {load.name} runs since {_clock(run.boiling_since, command)}",
+            f"the clock of {load.name} runs since "
+            f"{clock_of(run.boiling_since, command)}",
             instead=f"leave it; if the {rules.lost} was lost, say so first, then bring "
             "it back",
             source=str(rules.restarts),
         )
-    if _stale(run, command):
-        return _look_again(run, command)
-    for other in state.loads:
-        if other.load.canner != load.canner or other.boiling_since is None:
-            continue
-        aboard = other.load.name
-        if other.lifted_at is None:
-            return Refusal(
-                f"{load.canner} still holds {aboard}",
-                instead=f"lift {aboard} out first, and say so",
-                source=COMMON_PRACTICE,
-            )
-        if other.lifted_at > command.at:  # by a tap that came late
-            return Refusal(
-                f"{load.canner} held {aboard} until {_clock(other.lifted_at, command)}",
-                instead=TYPE_IN,
-                source=COMMON_PRACTICE,
-            )
+    if is_stale(run, command):
+        return look_again(run, command)
+    if (no := holds_another(state, run, command)) is not None:
+        return no
     return (
         FullBoilReached(
-            load=load.id, boot=command.boot, late=command.late, occurred_at=command.at
+            load=load.id,
+            boot=command.boot,
+            vented=how_vented(run, command),
+            late=command.late,
+            occurred_at=command.at,
         ),
     )
 
@@ -246,22 +246,22 @@ def _boil_lost(run: LoadRun, command: MarkBoilLost) -> Decision:
     rules = rules_for(run.load)
     if run.lifted_at is not None:
         return Refusal(
-            f"{run.load.name} was lifted out at {_clock(run.lifted_at, command)}",
+            f"{run.load.name} was lifted out at {clock_of(run.lifted_at, command)}",
             instead=f"if its {rules.lost} was lost before that, set those jars apart: "
             "within two hours they may be processed again, with new lids and for the "
             "whole time; after that, discard what is in them",
             source=str(CUT_SHORT),
         )
     if run.boiling_since is None:
-        if run.times_lost and _stale(run, command):
+        if run.times_lost and is_stale(run, command):
             return NOTHING
         return Refusal(
             f"the clock of {run.load.name} is not running",
             instead=f"{rules.bring}, then start it",
             source=str(rules.starts),
         )
-    if _stale(run, command):
-        return _look_again(run, command)
+    if is_stale(run, command):
+        return look_again(run, command)
     return (BoilLost(load=run.load.id, late=command.late, occurred_at=command.at),)
 
 
@@ -269,7 +269,9 @@ def _lift(run: LoadRun, command: LiftLoad) -> Decision:
     load, at, rules = run.load, command.at, rules_for(run.load)
     deadline, may_lift_at = run.deadline, run.may_lift_at
     if run.lifted_at is not None:
-        return NOTHING if _stale(run, command) else _is_out(run, run.lifted_at, command)
+        return (
+            NOTHING if is_stale(run, command) else is_out(run, run.lifted_at, command)
+        )
     if run.all_broke:  # no process of it is cut short
         return (LoadLifted(load=load.id, late=command.late, occurred_at=at),)
     if deadline is None or may_lift_at is None or run.boiling_since is None:
@@ -288,28 +290,29 @@ def _lift(run: LoadRun, command: LiftLoad) -> Decision:
     if_so = f", {rules.if_so}" if rules.if_so else ""
     if run.phase(at) is Phase.BOILING:
         return Refusal(
-            f"{load.name} has had {_span(at - run.boiling_since)} of "
+            f"{load.name} has had {span_of(at - run.boiling_since)} of "
             f"{load.process_min} min {rules.at}",
-            instead=f"keep it there until {_clock(deadline, command)}, then "
-            f"{rules.rest}, and lift the jars at {_clock(may_lift_at, command)}{if_so}",
+            instead=f"keep it there until {clock_of(deadline, command)}, then "
+            f"{rules.rest}, and lift the jars at "
+            f"{clock_of(may_lift_at, command)}{if_so}",
             source=load.source,
         )
     if run.phase(at) is Phase.RESTING:
         return Refusal(
-            f"{load.name} has rested {_span(at - deadline)} of {load.rest_min} min",
+            f"{load.name} has rested {span_of(at - deadline)} of {load.rest_min} min",
             instead=f"{rules.rest}, and lift the jars at "
-            f"{_clock(may_lift_at, command)}{if_so}",
+            f"{clock_of(may_lift_at, command)}{if_so}",
             source=str(rules.rests),
         )
-    if _stale(run, command):
-        return _look_again(run, command)
+    if is_stale(run, command):
+        return look_again(run, command)
     return (LoadLifted(load=load.id, late=command.late, occurred_at=at),)
 
 
 def _break_jar(run: LoadRun, command: BreakJar) -> Decision:
     """Count one jar less; the load goes on, and its other jars keep their process."""
-    if _stale(run, command):
-        return _look_again(run, command)
+    if is_stale(run, command):
+        return look_again(run, command)
     load = run.load
     batch = command.batch or (load.jars[0][0] if len(load.jars) == 1 else "")
     aboard = dict(load.jars).get(batch, 0)
@@ -344,57 +347,14 @@ def _take_jar_back(run: LoadRun, command: TakeJarBack) -> Decision:
     load = run.load
     if all(batch != command.batch for batch, _ in run.broken):
         return NOTHING
-    if _stale(run, command):
-        return _look_again(run, command)
+    if is_stale(run, command):
+        return look_again(run, command)
     if run.lifted_at is not None and run.boiling_since is None:
         return Refusal(
-            f"{load.name} was cleared out at {_clock(run.lifted_at, command)} with "
+            f"{load.name} was cleared out at {clock_of(run.lifted_at, command)} with "
             "every jar booked as broken, and without its process",
             instead="a jar of it that is whole had no process: book it as that on the "
             "page Jars of your own, and do with it what stands there",
             source=OUR_RECORD,
         )
     return (JarIsWhole(load=load.id, batch=command.batch, occurred_at=command.at),)
-
-
-def _stale(run: LoadRun, command: Command) -> bool:
-    """Say whether the load changed since the hand saw it."""
-    return command.seen is not None and command.seen < run.changed
-
-
-def _look_again(run: LoadRun, command: Command) -> Refusal:
-    # What was tapped long ago would be tapped again at the wrong time.
-    again = "look at it as it is now, then tap again if it still holds"
-    return Refusal(
-        f"{run.load.name} has changed since this screen was drawn",
-        instead=TYPE_IN if command.late else again,
-        source=OUR_RECORD,
-    )
-
-
-def _is_out(run: LoadRun, at: datetime, command: Command) -> Refusal:
-    return Refusal(
-        f"{run.load.name} was lifted out at {_clock(at, command)}",
-        instead="choose the load that is in the canner now",
-        source=OUR_RECORD,
-    )
-
-
-def _clock_went_back(last: datetime, command: Command) -> Refusal:
-    return Refusal(
-        f"this computer's clock was set back: it shows {_clock(command.at, command)}, "
-        f"and the last entry of the run is of {_clock(last, command)}",
-        instead="set the clock right, since the process clocks go by it; until then "
-        "time the whole process with a kitchen timer",
-        source=OUR_RECORD,
-    )
-
-
-def _clock(moment: datetime, command: Command) -> str:
-    """Clock time where the command was given, to the second."""
-    return f"{moment.astimezone(command.at.tzinfo):%H:%M:%S}"
-
-
-def _span(span: timedelta) -> str:
-    minutes, seconds = divmod(int(span.total_seconds()), 60)
-    return f"{minutes} min {seconds:02d} s"

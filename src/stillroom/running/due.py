@@ -23,7 +23,7 @@ def is_due(state: RunState, batch_id: str, load_id: str, at: dt.datetime) -> boo
         Now, in the kitchen's own zone.
     """
     run = state.load(load_id)
-    if run is not None and (run.has_begun or run.lifted_at is not None):
+    if run is not None and (run.is_in or run.lifted_at is not None):
         return True
     closes = next((b.closes for b in state.batches if b.id == batch_id), "")
     if (batch_id, closes) in state.steps_done:

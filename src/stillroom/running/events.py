@@ -183,11 +183,35 @@ class FullBoilReached(Tapped):
     """A full boil with the lid on, or the published pressure: the clock started."""
 
     kind: ClassVar[str] = "full-boil-reached"
-    version: ClassVar[int] = 3  # 2: late; 3: boot; see codec
+    version: ClassVar[int] = 4  # 2: late; 3: boot; 4: vented; see codec
     load: str
     boot: str = ""
     """Name of the start of the computer in which it was tapped; empty where it has
     none, where it came late, and in days of before."""
+    vented: str = ""
+    """How it is known that steam had streamed before: ``clock``, the vent clock had run
+    out; ``said``, she was asked and said so; empty in boiling water and in days of
+    before."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VentingBegun(Tapped):
+    """Steam streams from the vent of a pressure canner: its vent clock started."""
+
+    kind: ClassVar[str] = "venting-begun"
+    version: ClassVar[int] = 1
+    load: str
+    boot: str = ""
+    """Name of the start of the computer in which it was tapped; empty where none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VentingStopped(Tapped):
+    """The steam stopped, or had not streamed: the vent clock so far counts for none."""
+
+    kind: ClassVar[str] = "venting-stopped"
+    version: ClassVar[int] = 1
+    load: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -323,6 +347,8 @@ class ClockSet(Event):
 
 AnyEvent = (
     DayBegun
+    | VentingBegun
+    | VentingStopped
     | FullBoilReached
     | BoilLost
     | LoadLifted
@@ -338,6 +364,8 @@ KINDS: dict[str, type[AnyEvent]] = {
     event.kind: event
     for event in (
         DayBegun,
+        VentingBegun,
+        VentingStopped,
         FullBoilReached,
         BoilLost,
         LoadLifted,

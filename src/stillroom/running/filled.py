@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import RunState
+from stillroom.running.load_run import LoadRun
 
 
 def is_said_filled(state: RunState, run: LoadRun) -> bool:

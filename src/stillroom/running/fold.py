@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
-from enum import StrEnum
 from functools import reduce
 
 from stillroom.planning.problem import Want
@@ -29,81 +28,10 @@ from stillroom.running.events import (
     StepBegun,
     StepDone,
     StepTakenBack,
+    VentingBegun,
+    VentingStopped,
 )
-
-
-class Phase(StrEnum):
-    """How a load stands at a moment."""
-
-    WAITING = "not yet on the clock"
-    BOILING = "process clock runs"
-    LOST = "lost: the whole time again"
-    RESTING = "done, resting"
-    READY = "ready to lift out"
-    LIFTED = "lifted out"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LoadRun:
-    """One load of the run: since when it boils (or has pressure), whether it is out."""
-
-    load: RunLoad
-    boiling_since: datetime | None = None
-    boot: str = ""
-    """Name of the start of the computer in which it came to its boil; empty where that
-    is not known."""
-    lifted_at: datetime | None = None
-    times_lost: int = 0
-    broken: tuple[tuple[str, str], ...] = ()
-    """(batch, crack) of each jar that broke."""
-    changed: int = 0
-    """Sequence of the last event that touched it."""
-    late: bool = False
-    """Whether something of it was sent after its own time, from a phone cut off."""
-
-    @property
-    def has_begun(self) -> bool:
-        """Whether it was ever at a full boil."""
-        return self.boiling_since is not None or self.times_lost > 0
-
-    @property
-    def deadline(self) -> datetime | None:
-        """
-        When the whole process time will have been at a full boil.
-
-        Up to the whole second, so that a clock never shows it early.
-        """
-        if self.boiling_since is None:
-            return None
-        end = self.boiling_since + timedelta(minutes=self.load.process_min)
-        return end + timedelta(microseconds=-end.microsecond % 1_000_000)
-
-    @property
-    def may_lift_at(self) -> datetime | None:
-        """The deadline and the rest after it."""
-        if self.deadline is None:
-            return None
-        return self.deadline + timedelta(minutes=self.load.rest_min)
-
-    @property
-    def whole(self) -> int:
-        """How many of its jars did not break: those are lowered, and lifted out."""
-        return max(0, self.load.count - len(self.broken))
-
-    @property
-    def all_broke(self) -> bool:
-        """Whether no jar of it is left, so that there is nothing to process."""
-        return self.load.count > 0 and not self.whole
-
-    def phase(self, at: datetime) -> Phase:
-        """Return how it stands at a moment."""
-        if self.lifted_at is not None:
-            return Phase.LIFTED
-        if self.deadline is None or self.may_lift_at is None:
-            return Phase.LOST if self.times_lost else Phase.WAITING
-        if at < self.deadline:
-            return Phase.BOILING
-        return Phase.RESTING if at < self.may_lift_at else Phase.READY
+from stillroom.running.load_run import LoadRun
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,6 +96,11 @@ class RunState:
         )
 
     @property
+    def in_canners(self) -> tuple[LoadRun, ...]:
+        """Loads that vent, or have begun, and are not out yet."""
+        return tuple(run for run in self.loads if run.lifted_at is None and run.is_in)
+
+    @property
     def lifted(self) -> tuple[LoadRun, ...]:
         """Loads that are out."""
         return tuple(run for run in self.loads if run.lifted_at is not None)
@@ -208,12 +141,30 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 promised=() if plan is None else plan.problem.wants,
                 loads=tuple(LoadRun(load=load, changed=sequence) for load in loads),
             )
+        case VentingBegun(load=load, boot=boot, occurred_at=at, late=late):
+            return _touch(
+                state,
+                load,
+                lambda run: replace(
+                    run, venting_since=at, boot=boot, late=run.late or late
+                ),
+            )
+        case VentingStopped(load=load, late=late):
+            return _touch(
+                state,
+                load,
+                lambda run: replace(run, venting_since=None, late=run.late or late),
+            )
         case FullBoilReached(load=load, boot=boot, occurred_at=at, late=late):
             return _touch(
                 state,
                 load,
                 lambda run: replace(
-                    run, boiling_since=at, boot=boot, late=run.late or late
+                    run,
+                    boiling_since=at,
+                    boot=boot,
+                    vented=event.vented,
+                    late=run.late or late,
                 ),
             )
         case BoilLost(load=load, late=late):
@@ -222,6 +173,8 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 load,
                 lambda run: replace(
                     run,
+                    venting_since=None,
+                    vented="",
                     boiling_since=None,
                     times_lost=run.times_lost + 1,
                     late=run.late or late,
@@ -309,6 +262,7 @@ def _told_anew(state: RunState, event: ClockSet) -> RunState:
         loads=tuple(
             replace(
                 run,
+                venting_since=anew_or_none(run.venting_since),
                 boiling_since=anew_or_none(run.boiling_since),
                 lifted_at=anew_or_none(run.lifted_at),
             )
@@ -343,9 +297,11 @@ def _load_again(load: RunLoad, state: RunState) -> LoadRun:
     known = state.load(load.id)
     if known is not None and (known.lifted_at or known.has_begun):
         return known
-    same = known is not None and known.load.jars == load.jars
-    broken = known.broken if known is not None and same else ()
-    return LoadRun(load=load, broken=broken, changed=state.sequence)
+    if known is None or known.load.jars != load.jars:
+        return LoadRun(load=load, changed=state.sequence)
+    if known.load.canner != load.canner:
+        return LoadRun(load=load, broken=known.broken, changed=state.sequence)
+    return replace(known, load=load, changed=state.sequence)
 
 
 def _touch(

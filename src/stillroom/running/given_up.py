@@ -6,7 +6,8 @@ from dataclasses import replace
 from datetime import datetime
 
 from stillroom.running.due import is_due
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import RunState
+from stillroom.running.load_run import LoadRun
 from stillroom.stock.fold import Stock
 
 

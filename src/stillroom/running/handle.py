@@ -88,7 +88,7 @@ def under_way(at: dt.datetime, *, ledger: Ledger) -> dict[str, RunState]:
 
     def first(name: str) -> tuple[bool, dt.datetime]:
         state = going[name]
-        hot = bool(state.on_the_fire)
+        hot = bool(state.in_canners)
         moment = state.last_at if hot else state.begun_at
         assert moment is not None
         return hot, moment

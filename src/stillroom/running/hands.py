@@ -19,12 +19,18 @@ from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Person, Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep, Timetable
-from stillroom.planning.words.load_words import load_words
+from stillroom.planning.words.load_words import (
+    LoadWords,
+    is_again,
+    load_words,
+    water_check,
+)
 from stillroom.running.behind_us import behind_us
-from stillroom.running.board import LIFTED
+from stillroom.running.board import LIFTED, begin_keys
 from stillroom.running.events import BOILING_WATER, RunLoad
 from stillroom.running.fold import NOT_BEGUN, RunState
-from stillroom.running.rules import rules_for
+from stillroom.running.load_run import LoadRun
+from stillroom.running.rules import ClockRules, rules_for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,7 +201,8 @@ def _todos(
             )
         listed.append((placed.person, todo))
     for load in timetable.loads:
-        listed += _load_todos(load, starts_at, state)
+        again = is_again(load, timetable.loads)
+        listed += _load_todos(load, starts_at, state, again=again)
     return listed
 
 
@@ -221,9 +228,9 @@ def _called_away(problem: Problem, placed: PlacedStep, step: Step) -> str:
     return capital(f"{watched}; {called}." if watched else f"{called}.")
 
 
-def _lowered_until(load: RunLoad) -> str:
-    """The sign that jars are down: so much water over their lids, or a vent open."""
-    return load_words(load.pressure_psi, load.process_min).lower_until
+def _words(load: RunLoad) -> LoadWords:
+    """The signs of a load as it is in the run."""
+    return load_words(load.pressure_psi, load.process_min)
 
 
 def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -> Todo:
@@ -248,7 +255,7 @@ def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -
 
 
 def _load_todos(
-    load: PlacedLoad, starts_at: str, state: RunState
+    load: PlacedLoad, starts_at: str, state: RunState, *, again: bool
 ) -> list[tuple[str | None, Todo]]:
     """
     Lowering until it boils, lifting until it is out.
@@ -262,6 +269,8 @@ def _load_todos(
     name = run.load.name if run else load.id
     detail = f"{name}, {load.canner}"
     jars = jars_said(run.whole if run else load.count)
+    words = _words(run.load) if run is not None else None
+    water = water_check(words, again=again) if words is not None else ""
     rules = rules_for(run.load) if run is not None else None
     lift = Todo(
         start_min=load.lift_min,
@@ -275,6 +284,11 @@ def _load_todos(
     )
     if run is not None and run.has_begun:
         return [(load.lifted_by, lift)]
+    if run is not None and run.venting_since is not None:
+        return [
+            (load.lowered_by, _close_the_vent(load, run, starts_at)),
+            (load.lifted_by, lift),
+        ]
     is_in = bool(state.taken) and (load.id, LOWER) in state.taken[-1].over
     at_min = load.boil_min if is_in else load.lower_min
     bring = rules.bring if rules is not None else "bring the canner to its process"
@@ -288,11 +302,32 @@ def _load_todos(
         detail=f"{detail}, {jars} in since "
         f"{clock_time(starts_at, load.lower_min)} by the plan"
         if is_in
-        else detail,
-        until="" if run is None or is_in else _lowered_until(run.load),
+        else " · ".join(filter(None, (water, detail))),
+        until="" if words is None or is_in else words.lower_until,
         caution="" if run is None or is_in else NO_COLD_GLASS,
         load=name,
-        key=rules.reached if rules is not None else "",
-        key_when=f"it is {rules.at}" if rules is not None else "",
+        key=begin_keys(rules)[0].says if rules is not None else "",
+        key_when=_first_when(rules) if rules is not None else "",
     )
     return [(load.lowered_by, lower), (load.lifted_by, lift)]
+
+
+def _first_when(rules: ClockRules) -> str:
+    """When the first key of a load is tapped: that of its vent, where it has one."""
+    if rules.vents is not None:
+        return "steam streams steadily from the open vent"
+    return f"it is {rules.at}"
+
+
+def _close_the_vent(load: PlacedLoad, run: LoadRun, starts_at: str) -> Todo:
+    """What comes between the vent clock and that of the process."""
+    rules = rules_for(run.load)
+    return Todo(
+        start_min=load.boil_min,
+        at=clock_time(starts_at, load.boil_min),
+        verb=f"When its vent clock has run out, {rules.close}",
+        detail=f"{run.load.name}, {load.canner}",
+        load=run.load.name,
+        key=rules.reached,
+        key_when=f"it is {rules.at}",
+    )

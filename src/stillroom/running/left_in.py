@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from stillroom.book.trouble import troubles
-from stillroom.running.fold import LoadRun
+from stillroom.running.load_run import LoadRun
 from stillroom.stock.how_long_ago import moment_words
 
 A_NIGHT = timedelta(hours=8)

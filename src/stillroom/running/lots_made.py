@@ -12,8 +12,9 @@ from dataclasses import dataclass, replace
 
 from stillroom.running.due import is_due
 from stillroom.running.events import RunBatch, RunLoad
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import RunState
 from stillroom.running.left_in import left_in
+from stillroom.running.load_run import LoadRun
 from stillroom.running.loads import number_in
 from stillroom.running.rules import rules_for
 from stillroom.stock.amounts import Measure, Unit

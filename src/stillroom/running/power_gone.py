@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import RunState
+from stillroom.running.load_run import LoadRun
 
 
 def may_have_been_off(
@@ -33,7 +34,7 @@ def may_have_been_off(
         return ()
 
     def was_off(run: LoadRun) -> bool:
-        since = run.boiling_since
+        since = run.boiling_since or run.venting_since
         if since is None:
             return False
         if run.boot and boot:
@@ -41,4 +42,4 @@ def may_have_been_off(
         # a clock without a battery starts where it likes, and behind the tap as well
         return since < switched_on or since > at
 
-    return tuple(run for run in state.on_the_fire if was_off(run))
+    return tuple(run for run in state.in_canners if was_off(run))

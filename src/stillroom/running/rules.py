@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from stillroom.methods.canner_water import VENT_MIN
 from stillroom.refusal import Refusal, Source
 from stillroom.running.events import BOILING_WATER, RunLoad
 
@@ -31,6 +32,13 @@ REST_SOURCE = Source("Oklahoma State Univ. Extension, Mixed berry jam", "looked_
 
 AT_PRESSURE = Source("Michigan State Univ. Extension leaflet 01600949", "looked_up")
 """The clock starts when the pressure is reached, or when the weight moves."""
+
+VENT_STEAM = Source(
+    "Michigan State Univ. Extension leaflet 01600949; Pacific Northwest Extension "
+    "PNW 421",
+    "looked_up",
+)
+"""Steam streams for 10 min before the vent is closed; the 10 min are `VENT_MIN`."""
 
 PRESSURE_LOST = Source(
     "Michigan State Univ. Extension leaflet 01600949 (this clause known from memory)",
@@ -81,11 +89,15 @@ class ClockRules:
     """What to do when the time is over, and jars must stay in."""
     lid: str
     """What comes between the rest and the lid; empty where the lid is off by then."""
+    close: str
+    """What is done when the vent clock has run out; empty where there is no vent."""
     if_so: str
     """What must hold before jars are lifted; empty where nothing else does."""
     starts: Source
     restarts: Source
     rests: Source
+    vents: Source | None
+    """Who says how long steam streams first; `None` where there is no vent."""
     opens: Source | None
     """Who says what comes before the lid; `None` where nothing does."""
 
@@ -101,9 +113,11 @@ _BOILING = ClockRules(
     rest="fire off, lid off",
     lid="",
     if_so="",
+    close="",
     starts=AT_A_FULL_BOIL,
     restarts=BOIL_LOST,
     rests=REST_SOURCE,
+    vents=None,
     opens=None,
 )
 
@@ -115,8 +129,9 @@ def rules_for(load: RunLoad) -> ClockRules:
     pressure = (
         f"{load.pressure_psi:g} psi" if load.pressure_psi else "its published pressure"
     )
+    close = f"close the vent, bring it to {pressure}"
     return ClockRules(
-        bring=f"let steam vent for 10 min, close the vent, bring it to {pressure}",
+        bring=f"let steam vent for {VENT_MIN} min, {close}",
         at=f"at {pressure}",
         reached="At pressure now",
         lost="pressure",
@@ -124,14 +139,16 @@ def rules_for(load: RunLoad) -> ClockRules:
         heed="Watch the gauge or the weight.",
         # a vent is closed on 10 min of steam the second time too, by the same leaflets
         again=f"bring it back to {pressure} (if none was left or the vent was opened, "
-        "let steam vent for 10 min first)",
+        f"let steam vent for {VENT_MIN} min first)",
         rest="fire off, lid shut, let it cool by itself and never with water",
         lid="when no pressure is left, open the vent and wait 10 min more; then lift "
         "the lid, its far side first: steam is under it",
+        close=close,
         if_so="if no pressure is left and the vent has been open for 10 min",
         starts=AT_PRESSURE,
         restarts=PRESSURE_LOST,
         rests=COOL_BY_ITSELF,
+        vents=VENT_STEAM,
         opens=OPEN_THE_VENT,
     )
 

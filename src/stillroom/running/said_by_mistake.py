@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from stillroom.planning.dayplan import DayPlan
+from stillroom.planning.rinses import as_worked
 from stillroom.refusal import Refusal
 from stillroom.running.commands import TakeStepBack
 from stillroom.running.events import StepTakenBack
@@ -56,7 +57,8 @@ def may_be_taken_back(
         for run in state.loads
         if (stood := stood_too_long(state, run, at)) is not None
     }
-    verbs = {(b.id, s.id): s.verb for b in by[0].batches for s in b.steps}
+    worked = as_worked(*by)  # a rinse is called so, as on its key
+    verbs = {(b.id, s.id): s.verb for b in worked.batches for s in b.steps}
     lately = [
         Said(batch=said.batch, step=said.step, was=said.was, at=said.at, verb=verb)
         for said in _last_of_each_batch(state)
@@ -123,9 +125,10 @@ def _stands_on_it(state: RunState, said: Said) -> Refusal | None:
             instead="say the step done when it is, and plan the rest again",
             source=OUR_RECORD,
         )
-    for run in state.on_the_fire + state.lifted:
+    for run in state.in_canners + state.lifted:
         aboard = any(batch == said.batch for batch, _ in run.load.jars)
-        if aboard and (run.boiling_since is None or run.boiling_since >= said.at):
+        since = run.boiling_since or run.venting_since
+        if aboard and (since is None or since >= said.at):
             return Refusal(
                 f"{run.load.name}, with jars of {said.batch}, was on its clock since",
                 instead="go on: the clock goes by when it was started, and not by this",

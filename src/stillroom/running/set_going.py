@@ -16,8 +16,9 @@ from stillroom.planning.timetable import PlacedStep, Timetable
 from stillroom.planning.words.entries import Ink
 from stillroom.planning.words.sheet import day_sheet
 from stillroom.running.behind_us import behind_us
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import RunState
 from stillroom.running.hands import Todo, gone_by, step_todo
+from stillroom.running.load_run import LoadRun
 from stillroom.running.so_far import minute_of
 
 SOON_MIN = 10
@@ -52,14 +53,14 @@ def _canners(
 ) -> list[Todo]:
     """Canners to be lit, each for its next load alone; none that holds jars still."""
     over = state.taken[-1].over if state.taken else ()
-    taken = {run.load.canner for run in state.on_the_fire}
+    taken = {run.load.canner for run in state.in_canners}
     sheet = day_sheet(problem, timetable)
     found = []
     for entry in sorted(sheet.entries, key=lambda entry: entry.start_min):
         run = state.load(entry.load)
         if run is None or entry.who or entry.ink is not Ink.HEAT:
             continue
-        if run.has_begun or entry.where in taken:
+        if run.is_in or entry.where in taken:
             continue
         taken.add(entry.where)
         if _is_filled(run, state) or (entry.load, LOWER) in over:

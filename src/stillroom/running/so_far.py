@@ -11,7 +11,8 @@ from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.running.events import KeptPlan
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import RunState
+from stillroom.running.load_run import LoadRun
 
 LATELY = dt.timedelta(minutes=60)
 """Who has said a step done within this time says so of every step."""

@@ -16,7 +16,8 @@ from stillroom.methods.handling import CLOSED_WAIT_MIN
 from stillroom.planning.daytime import said_minutes
 from stillroom.refusal import COMMON_PRACTICE
 from stillroom.running.events import BOILING_WATER
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import RunState
+from stillroom.running.load_run import LoadRun
 from stillroom.running.rules import CUT_SHORT
 from stillroom.stock.lacks import BEGUN_WITHIN_MIN
 

@@ -12,8 +12,9 @@ from datetime import datetime, timedelta
 
 from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import RunState
 from stillroom.running.hands import hands
+from stillroom.running.load_run import LoadRun
 
 LET_GO = timedelta(hours=24)
 """A run in which nothing happened for so long no longer keeps the stove's page."""
@@ -37,8 +38,8 @@ class Left:
     @property
     def words(self) -> str:
         """Say it: "load 1 is in the canner; load 2 is still to come"; empty if none."""
-        inside = [run.load.name for run in self.loads if run.has_begun]
-        waits = [run.load.name for run in self.loads if not run.has_begun]
+        inside = [run.load.name for run in self.loads if run.is_in]
+        waits = [run.load.name for run in self.loads if not run.is_in]
         said = [
             f"{_named(names)} {'is' if len(names) == 1 else 'are'} {where}"
             for names, where in ((inside, "in the canner"), (waits, "still to come"))
@@ -62,7 +63,7 @@ def left_of(state: RunState) -> Left:
     loads = tuple(
         run
         for run in state.loads
-        if run.lifted_at is None and (run.has_begun or not run.all_broke)
+        if run.lifted_at is None and (run.is_in or not run.all_broke)
     )
     steps = {
         (todo.batch, todo.step)

@@ -60,8 +60,16 @@ class Run:
 
     @property
     def details(self) -> str:
-        """Their details, each once."""
-        return ", ".join(dict.fromkeys(b.detail for b in self.blocks if b.detail))
+        """Their details, each once; of jars that are filled the headspace first."""
+        return ", ".join(dict.fromkeys(filter(None, map(_told, self.blocks))))
+
+
+def _told(block: Block) -> str:
+    """Its detail, behind its headspace; a batch that stands for none stands above."""
+    if not block.room:
+        return block.detail
+    detail = "" if block.detail == block.batch else block.detail
+    return " · ".join(filter(None, (block.room, detail)))
 
 
 @dataclass(frozen=True, slots=True)

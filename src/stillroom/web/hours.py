@@ -28,8 +28,9 @@ class Hour:
     @property
     def hands(self) -> str:
         """Who begins how much in it: "Corwin 6 steps, Tilda 4, nobody 2"."""
-        counts = Counter(entry.who or "nobody" for entry in self.entries)
-        people = sorted(counts, key=lambda who: (who == "nobody", who))
+        counts = Counter(entry.whose for entry in self.entries)
+        named = {entry.who for entry in self.entries}
+        people = sorted(counts, key=lambda whose: (whose not in named, whose))
         first, *others = [f"{who} {counts[who]}" for who in people]
         steps = "step" if counts[people[0]] == 1 else "steps"
         return ", ".join((f"{first} {steps}", *others))

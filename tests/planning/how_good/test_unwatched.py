@@ -4,8 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.planning.goal_order import Goal
+from stillroom.planning.how_good.goals import goals_of
 from stillroom.planning.how_good.rests_apart import with_rests_apart
-from stillroom.planning.how_good.unwatched import left_alone, unwatched
+from stillroom.planning.how_good.unwatched import kept_by, left_alone, unwatched
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Break, Process
@@ -45,6 +47,29 @@ def said(*people, breaks=(), process=BEANS) -> list[str]:
 
 def rest(start: int, end: int) -> PlacedBreak:
     return PlacedBreak(person="ann", start_min=start, end_min=end)
+
+
+def test_free_hands_beside_a_canner_are_not_praised_as_free_time():
+    """The only one who may lift has free hands and stays: from 9:55 she is free."""
+    problem = replace(day(jelly()), people=(ANN,), processes=(BEANS,))
+    plan = Timetable(steps=(), loads=(LOAD,), breaks=())
+    assert kept_by(problem, plan, ANN) == ((65, 115),)
+    (calm,) = [m for m in goals_of(problem, plan) if m.goal is Goal.CALM]
+    assert calm.sentence == (
+        "ann is free from 8:00 to 9:00 in one piece; while a pressure canner vents or "
+        "is under pressure ann stays in the kitchen."
+    )
+    boiled = replace(problem, processes=(replace(BEANS, pressure_psi=None),))
+    assert kept_by(boiled, plan, ANN) == ()
+
+
+def test_who_has_another_beside_the_canner_is_free():
+    other = replace(ANN, id="bea", away=((80, 90),))
+    problem = replace(day(jelly()), people=(ANN, other, CHILD), processes=(BEANS,))
+    plan = Timetable(steps=(), loads=(LOAD,), breaks=(rest(100, 105),))
+    assert kept_by(problem, plan, ANN) == ((80, 90),)
+    assert kept_by(problem, plan, other) == ((100, 105),)
+    assert kept_by(problem, plan, CHILD) == ()
 
 
 def test_a_break_of_the_only_one_who_may_lift_is_told():

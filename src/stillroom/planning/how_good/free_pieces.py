@@ -18,7 +18,9 @@ class Piece:
     """Minutes of it that are neither rest nor absence."""
 
 
-def free_pieces(plan: Timetable, person: Person) -> tuple[Piece, ...]:
+def free_pieces(
+    plan: Timetable, person: Person, kept: tuple[tuple[int, int], ...] = ()
+) -> tuple[Piece, ...]:
     """
     Free time of one person from coming to leaving, or to the end of all work.
 
@@ -28,6 +30,8 @@ def free_pieces(plan: Timetable, person: Person) -> tuple[Piece, ...]:
         The plan of a day.
     person : Person
         One of the people of that day.
+    kept : tuple of (int, int)
+        Further spans that are not hers: she stays by a canner. [min]
 
     Returns
     -------
@@ -39,7 +43,7 @@ def free_pieces(plan: Timetable, person: Person) -> tuple[Piece, ...]:
     pieces: list[Piece] = []
     at = person.arrives_min
     away = [span for span in person.away if span[0] < span[1]]
-    for start, end in [*sorted(busy(plan, person) + away), (until, until)]:
+    for start, end in [*sorted([*busy(plan, person), *away, *kept]), (until, until)]:
         stop = min(start, until)
         if stop > at:
             free = stop - at - sum(max(0, min(stop, b) - max(at, a)) for a, b in rests)

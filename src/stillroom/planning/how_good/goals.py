@@ -23,6 +23,7 @@ from stillroom.planning.how_good.free_pieces import (
 )
 from stillroom.planning.how_good.lateness import late_wants
 from stillroom.planning.how_good.moments import BREATH_MIN, Pair, hurried
+from stillroom.planning.how_good.unwatched import kept_by
 from stillroom.planning.problem import Person, Problem
 from stillroom.planning.timetable import Timetable
 
@@ -227,7 +228,7 @@ def _calm(problem: Problem, plan: Timetable) -> Met:
             free += total
             in_one += best.free_min
             whole &= best.free_min == total
-        said.append(_free_words(problem, plan, person, best))
+        said.append(_free_words(problem, plan, person))
     return Met(
         goal=Goal.CALM,
         met=whole,
@@ -236,11 +237,23 @@ def _calm(problem: Problem, plan: Timetable) -> Met:
     )
 
 
-def _free_words(
-    problem: Problem, plan: Timetable, person: Person, best: Piece | None
-) -> str:
+def _free_words(problem: Problem, plan: Timetable, person: Person) -> str:
+    """Say when she is free; minutes at a canner under pressure are not, see 0099."""
     if not busy(plan, person):
         return f"{person.id} has nothing to do in this plan."
+    kept = kept_by(problem, plan, person)
+    said = _longest_words(
+        problem, plan, person, longest(free_pieces(plan, person, kept))
+    )
+    if not kept:
+        return said
+    stays = f"while a pressure canner vents or is under pressure {person.id} stays in"
+    return f"{said[:-1]}; {stays} the kitchen."
+
+
+def _longest_words(
+    problem: Problem, plan: Timetable, person: Person, best: Piece | None
+) -> str:
     if best is None or best.free_min < WORTH_SAYING_MIN:
         return f"{person.id} has no quarter of an hour free in one piece."
     start = clock_time(problem.starts_at, best.start_min)

@@ -50,6 +50,34 @@ def left_alone(
                 since = None
 
 
+def kept_by(
+    problem: Problem, timetable: Timetable, person: Person
+) -> tuple[tuple[int, int], ...]:
+    """
+    Return the spans in which somebody alone can see to a canner under pressure.
+
+    Her hands are free then, and she is not: nobody else who may lift jars is there.
+    """
+    if Skill.LIFT not in person.skills:
+        return ()
+    others = [
+        other
+        for other in problem.people
+        if other.id != person.id and Skill.LIFT in other.skills
+    ]
+    pressed = {p.id for p in problem.processes if p.pressure_psi is not None}
+    hers = {
+        minute
+        for load in timetable.loads
+        if load.process in pressed
+        for minute in range(load.lowered_min, load.done_min)
+        if not any(is_there(other, timetable, minute) for other in others)
+    }
+    starts = sorted(minute for minute in hers if minute - 1 not in hers)
+    ends = sorted(minute + 1 for minute in hers if minute + 1 not in hers)
+    return tuple(zip(starts, ends, strict=True))
+
+
 def is_there(person: Person, timetable: Timetable, minute: int) -> bool:
     """Whether somebody is in the kitchen, and neither resting nor away."""
     rests = [

@@ -8,13 +8,19 @@ from enum import StrEnum
 from functools import partial
 
 from stillroom.jar_count import jars_said
+from stillroom.methods.canner_water import OPEN_MIN, RISE_MIN, VENT_MIN
 from stillroom.methods.in_halves import other_half, whole_again
 from stillroom.methods.step import Step
 from stillroom.planning.daytime import said_minutes
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.canner_moved import loads_after_a_move
-from stillroom.planning.words.load_words import HOW_TO_LIFT, LoadWords
+from stillroom.planning.words.load_words import (
+    HOW_TO_LIFT,
+    LoadWords,
+    is_again,
+    water_check,
+)
 from stillroom.planning.words.step_words import one_piece
 
 
@@ -26,6 +32,8 @@ class Ink(StrEnum):
     HELD = "do not leave it"
     REST = "rest"
     HEAT = "waiting for heat"
+    NEAR = "stay in the kitchen"
+    STANDS = "left as it is"
     PROCESS = "process clock"
     BUSY = "in use"
 
@@ -37,7 +45,7 @@ class Entry:
     start_min: int
     end_min: int
     who: str
-    """A person, a canner, or empty where nobody is needed."""
+    """A person, or empty where the plan gives it to nobody's hands."""
     what: str
     detail: str
     ink: Ink
@@ -47,6 +55,18 @@ class Entry:
     """Pot, burner or canner."""
     batch: str = ""
     load: str = ""
+    near: bool = False
+    """Whoever is near sees to it: the plan gives it to nobody, and it is not left."""
+
+    @property
+    def room(self) -> str:
+        """The headspace where jars are filled, a part of the process; else empty."""
+        return self.end_sign if "headspace" in self.end_sign else ""
+
+    @property
+    def whose(self) -> str:
+        """Who it is for, in words, where it is for no one person as well."""
+        return self.who or ("whoever is near" if self.near else "nobody")
 
 
 def entries_of(
@@ -72,6 +92,7 @@ def entries_of(
             words[load.process],
             from_cold=load.id in from_cold,
             stood=_stood(load, timetable),
+            again=is_again(load, timetable.loads),
         )
     ]
     entries += [
@@ -134,6 +155,10 @@ STAYS_WARM_MIN = 240
 estimate. [min]"""
 
 
+AIR_LEFT = (
+    "steam has streamed all that time; air left inside keeps the canner cooler than "
+    "its gauge says"
+)
 EMPTIED = "its last load got no whole process: fill it hot from the tap; lid on"
 """Where glass was cleared out of cold water, or nobody knows how warm it is."""
 
@@ -152,12 +177,13 @@ def _stood(load: PlacedLoad, timetable: Timetable) -> str:
 
 
 def _load_entries(
-    load: PlacedLoad, words: LoadWords, *, from_cold: bool, stood: str
+    load: PlacedLoad, words: LoadWords, *, from_cold: bool, stood: str, again: bool
 ) -> tuple[Entry, ...]:
     """Warming the water, lowering, the process clock, and lifting out.
 
-    Under pressure the venting too: ten minutes that nobody may leave out. A load that
-    came to no whole process has none of that, but that it is over.
+    Under pressure the venting too: ten minutes that nobody may leave out. At its end
+    the fire goes off at a minute of its own. A load that came to no whole process has
+    none of that, but that it is over.
     """
     jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
     entry = partial(Entry, where=load.canner, load=load.id)
@@ -183,7 +209,7 @@ def _load_entries(
                 what="Light the canner, warm the water"
                 if from_cold
                 else "Light the canner again",
-                detail=words.water if from_cold else stood,
+                detail=words.water if from_cold or words.water_first else stood,
                 ink=Ink.HEAT,
                 end_sign=words.warm_until,
             )
@@ -194,23 +220,24 @@ def _load_entries(
             end_min=load.lowered_min,
             who=load.lowered_by,
             what=f"Lower {jars_said(load.count)}",
-            detail=jars,
+            detail=" · ".join(filter(None, (water_check(words, again=again), jars))),
             ink=Ink.HANDS,
             end_sign=words.lower_until,
         )
     )
-    if words.pressed_at:
-        found.append(
-            entry(
-                start_min=load.lowered_min,
-                end_min=load.boil_min,
-                who="",
-                what=words.comes_up,
-                detail=jars,
-                ink=Ink.HEAT,
-                end_sign=words.clock,
-            )
+    found += [
+        entry(
+            start_min=start,
+            end_min=end,
+            who="",
+            what=what,
+            detail=jars,
+            ink=Ink.NEAR,
+            end_sign=until,
+            near=True,
         )
+        for start, end, what, until in _coming_up(load, words)
+    ]
     found += [
         entry(
             start_min=load.boil_min,
@@ -220,6 +247,20 @@ def _load_entries(
             detail=jars,
             ink=Ink.PROCESS,
             end_sign=words.clock,
+            near=bool(words.pressed_at),
+        ),
+        *(
+            entry(
+                start_min=start,
+                end_min=end,
+                who="",
+                what=what,
+                detail=jars,
+                ink=Ink.STANDS,
+                end_sign=until,
+                near=True,
+            )
+            for start, end, what, until in _over(load, words)
         ),
         entry(
             start_min=load.lift_min,
@@ -232,6 +273,40 @@ def _load_entries(
         ),
     ]
     return tuple(found)
+
+
+def _coming_up(
+    load: PlacedLoad, words: LoadWords
+) -> Iterator[tuple[int, int, str, str]]:
+    """
+    From the last jar in to the clock, under pressure: start, end, what, until when.
+
+    What the plan gives it beyond venting and the rise is the way up to steam. Where a
+    day under way leaves less than those two, it is one line: no vent is made shorter.
+    """
+    if not words.vent:
+        return
+    closes = load.boil_min - RISE_MIN
+    steams = closes - VENT_MIN
+    if steams < load.lowered_min:
+        yield load.lowered_min, load.boil_min, words.comes_up, words.clock
+        return
+    if steams > load.lowered_min:
+        yield load.lowered_min, steams, "Heat, vent open", "steam streams steadily"
+    yield steams, closes, words.vent, AIR_LEFT
+    yield closes, load.boil_min, words.close, words.clock
+
+
+def _over(load: PlacedLoad, words: LoadWords) -> Iterator[tuple[int, int, str, str]]:
+    """From the fire off to the first jar out: start, end, what, until when."""
+    opens = load.lift_min - (OPEN_MIN if words.open else 0)
+    if opens <= load.done_min:
+        opens = load.lift_min
+    stands = opens - load.done_min
+    if stands > 0:
+        yield load.done_min, opens, words.off.format(minutes=stands), words.cooled
+    if opens < load.lift_min:
+        yield opens, load.lift_min, words.open, words.opened
 
 
 def _again(stood_min: int) -> str:

@@ -32,6 +32,8 @@ class Block:
     batch: str = ""
     load: str = ""
     step: str = ""
+    room: str = ""
+    """The headspace, which a card has no other line for."""
     end_sign: str = ""
     caution: str = ""
     where: str = ""
@@ -81,6 +83,7 @@ def _person_lane(name: str, entries: list[Entry]) -> Lane:
                 ink=e.ink,
                 batch=e.batch,
                 load=e.load,
+                room=e.room,
                 end_sign=e.end_sign,
                 caution=e.caution,
                 where=e.where,
@@ -153,7 +156,13 @@ def _canner_lane(name: str, timetable: Timetable, words: dict[str, LoadWords]) -
             continue
         said = words[load.process]
         parts = [
-            (load.heat_min, load.lower_min, "Warm the water", "lid on", Ink.HEAT),
+            (
+                load.heat_min,
+                load.lower_min,
+                "Warm the water",
+                said.water_first or "lid on",
+                Ink.HEAT,
+            ),
             (
                 load.lower_min,
                 load.lowered_min,
@@ -161,7 +170,13 @@ def _canner_lane(name: str, timetable: Timetable, words: dict[str, LoadWords]) -
                 load.process,
                 Ink.BUSY,
             ),
-            (load.lowered_min, load.boil_min, said.comes_up, "", Ink.HEAT),
+            (
+                load.lowered_min,
+                load.boil_min,
+                said.comes_up,
+                "",
+                Ink.NEAR if said.vent else Ink.HEAT,
+            ),
             (
                 load.boil_min,
                 load.done_min,
@@ -171,7 +186,7 @@ def _canner_lane(name: str, timetable: Timetable, words: dict[str, LoadWords]) -
                 load.id,
                 Ink.PROCESS,
             ),
-            (load.done_min, load.lift_min, said.rest, "", Ink.HEAT),
+            (load.done_min, load.lift_min, said.rest, "", Ink.STANDS),
             (load.lift_min, load.out_min, "Jars out", "", Ink.BUSY),
         ]
         blocks += [

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from stillroom.methods.canner_water import OPEN_MIN, REST_MIN, VENT_MIN
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad
 
@@ -17,9 +19,16 @@ class LoadWords:
     water: str
     """What is in it when it is lit."""
     warm_until: str
+    water_first: str
+    """What is looked at before jars go in, for every load; empty in boiling water, that
+    stands over the lids when they are in."""
     lower_until: str
     comes_up: str
     """What happens between the lid going on and the clock starting."""
+    vent: str
+    """The line of the vent; empty where there is none."""
+    close: str
+    """The line between the vent and the clock; empty where there is no vent."""
     starts: str
     """What starts the clock, in two words: "full boil", "11 psi"."""
     pressed_at: str
@@ -28,24 +37,43 @@ class LoadWords:
     rest: str
     over: str
     """What is done when the process time is over."""
+    off: str
+    """The same as a line of its own, with what is not done until it has stood; in
+    braces the minutes of the plan, where those are what it needs."""
+    cooled: str
+    """The sign that it has stood for long enough."""
+    open: str
+    """The line of the vent that is opened at last; empty where there is none."""
+    opened: str
+    """And what comes after it."""
     lift_after: str
 
 
 BOILING_WATER = LoadWords(
     water="hot tap water to begin with, lid on",
     warm_until="180 °F (82 °C) for hot packs, 140 °F (60 °C) for raw packs",
+    water_first="",
     lower_until="1 to 2 inches (2.5 to 5 cm) of water over the lids, lid on",
     comes_up="Back to a full boil",
+    vent="",
+    close="",
     starts="full boil",
     pressed_at="",
     clock="the clock starts at a full boil with the lid on; if the boil is lost, bring "
     "it back and start the whole time again",
     rest="Rest, lid off",
     over="fire off, lid off",
+    off=f"Fire off, lid off: jars stay in, {REST_MIN} min",
+    cooled="then the jars are lifted",
+    open="",
+    opened="",
     lift_after="fire off and lid off for five minutes first",
 )
 
 
+_STEAM_WATER = "2 to 3 inches (5 to 8 cm) of hot water"
+"""In a pressure canner before every load, since each boils some away (Michigan State
+Univ. Extension leaflet 01600949)."""
 DEEP_FROM_MIN = 30
 """A longer process asks for 2 inches of water over the lids (USDA Guide 1)."""
 DEEP_WATER = replace(
@@ -59,25 +87,49 @@ def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
 
     >>> [load_words(None, minutes).lower_until[:8] for minutes in (30, 35)]
     ['1 to 2 i', '2 inches']
-    >>> load_words(11.0).comes_up
-    'Vent 10 min, then up to 11 psi'
+    >>> load_words(11.0).vent, load_words(11.0).close
+    ('Vent: 10 min of steady steam', 'Close the vent; at 11 psi the clock starts')
     """
     if pressure_psi is None:
         return BOILING_WATER if process_min <= DEEP_FROM_MIN else DEEP_WATER
     at = f"{pressure_psi:g} psi"
     return LoadWords(
-        water="2 to 3 inches (5 to 8 cm) of hot water",
-        warm_until="2 to 3 inches (5 to 8 cm) of hot water",
+        water=_STEAM_WATER,
+        warm_until=_STEAM_WATER,
+        water_first=_STEAM_WATER,
         lower_until="lid locked, vent open",
-        comes_up=f"Vent 10 min, then up to {at}",
+        comes_up=f"Vent {VENT_MIN} min, then up to {at}",
+        vent=f"Vent: {VENT_MIN} min of steady steam",
+        close=f"Close the vent; at {at} the clock starts",
         starts=at,
         pressed_at=f" at {at}",
         clock=f"the clock starts at {at}; if the pressure falls, bring it back and "
         "start the whole time again",
         rest="Cools by itself, lid shut",
         over="fire off, lid shut, nothing cooled with water",
+        off="Fire off: do not touch, {minutes} min",
+        cooled="no pressure is left, by itself; never cooled with water",
+        open=f"No pressure left: open the vent, wait {OPEN_MIN} min",
+        opened="then the lid is unlocked and lifted, its far side first",
         lift_after="no pressure left and the vent open; never cooled with water",
     )
+
+
+def water_check(words: LoadWords, *, again: bool) -> str:
+    """
+    Say what is done about the water before jars go in; empty in boiling water.
+
+    >>> water_check(load_words(15.0), again=True)
+    'first 2 to 3 inches (5 to 8 cm) of hot water in it again'
+    """
+    if not words.water_first:
+        return ""
+    return f"first {words.water_first} in it{' again' if again else ''}"
+
+
+def is_again(load: PlacedLoad, loads: Iterable[PlacedLoad]) -> bool:
+    """Whether another load was in its canner before."""
+    return any(o.canner == load.canner and o.lower_min < load.lower_min for o in loads)
 
 
 def words_of(problem: Problem, load: PlacedLoad) -> LoadWords:

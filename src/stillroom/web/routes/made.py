@@ -16,7 +16,12 @@ from stillroom.planning.dayplan import DayPlan, MadeBatch
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Answer, PlacedLoad, PlacedStep
 from stillroom.planning.which_batches.batch_words import until_words
-from stillroom.planning.words.load_words import LoadWords, words_of
+from stillroom.planning.words.load_words import (
+    LoadWords,
+    is_again,
+    water_check,
+    words_of,
+)
 from stillroom.planning.words.sheet import Sheet, day_sheet
 from stillroom.running.loads import names_of
 from stillroom.stand.cost import cost_per_jar
@@ -80,7 +85,7 @@ def load_page(request: Request) -> Response:
         (one for one in (answer.timetable.loads if answer else ()) if one.id == wanted),
         None,
     )
-    if load is None or sheet is None:
+    if load is None or sheet is None or answer is None:
         raise HTTPException(404, f"Today's plan has no load called {wanted!r}.")
     processes = _processes(plan, load)
     assert plan.problem is not None
@@ -96,7 +101,7 @@ def load_page(request: Request) -> Response:
         processes=processes,
         jar=plan.batch(load.jars[0][0]).jar,
         cautions=tuple({c.text: c for p in processes for c in p.cautions}.values()),
-        timeline=_timeline(load, said),
+        timeline=_timeline(load, said, again=is_again(load, answer.timetable.loads)),
         why_then=address_of(load.id),
         said=said,
         **_why_load(plan, load),
@@ -170,11 +175,17 @@ def _why_load(plan: DayPlan, load: PlacedLoad) -> dict[str, Any]:
     }
 
 
-def _timeline(load: PlacedLoad, said: LoadWords) -> tuple[tuple[int, str], ...]:
+def _timeline(
+    load: PlacedLoad, said: LoadWords, *, again: bool
+) -> tuple[tuple[int, str], ...]:
     """Return what happens to a load, minute by minute of the plan."""
+    water = water_check(said, again=again)
     return (
         (load.heat_min, "fire on" if load.hot else "fire on: the water warms"),
-        (load.lower_min, f"{load.lowered_by} lowers the first jar"),
+        (
+            load.lower_min,
+            f"{load.lowered_by} lowers the first jar{': ' if water else ''}{water}",
+        ),
         (load.lowered_min, f"all jars are in: {said.lower_until}"),
         (load.boil_min, f"{said.starts}: the process clock starts, never earlier"),
         (load.done_min, f"the process time is over: {said.over}"),

@@ -16,8 +16,8 @@ from starlette.routing import Route
 from stillroom.refusal import COMMON_PRACTICE, Refusal, Refused, Unreadable
 from stillroom.running.commands import BreakJar, TakeJarBack
 from stillroom.running.events import BOILING_WATER
-from stillroom.running.fold import LoadRun
 from stillroom.running.handle import PREFIX, handle, state_of
+from stillroom.running.load_run import LoadRun
 from stillroom.running.lots_made import day_of_lots, load_number
 from stillroom.running.rules import CUT_SHORT, OUR_RECORD
 from stillroom.stock.commands import Hold, Take
@@ -30,7 +30,7 @@ from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.lots_made import run_asked
 from stillroom.web.routes.stock import TOKEN, kept_stock
-from stillroom.web.routes.stove import seen_in
+from stillroom.web.stove_form import seen_in
 
 CRACKS = (
     ("ring", "a ring round the bottom", "heat shock: a cold jar in hot water"),

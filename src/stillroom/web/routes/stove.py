@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 import datetime as dt
-import hashlib
 import secrets
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import partial
 from typing import Any, TypeGuard
 
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import FormData
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.methods.canner_water import VENT_MIN
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
-from stillroom.refusal import Fault, Refusal, Refused, Unreadable
+from stillroom.refusal import Refusal, Refused
 from stillroom.running.asked_first import asked_first
 from stillroom.running.batches import batches_of
 from stillroom.running.behind import behind
@@ -31,14 +31,17 @@ from stillroom.running.commands import (
     LiftLoad,
     MarkBoilLost,
     MarkFullBoil,
+    MarkVenting,
+    MarkVentingStopped,
     TakeStepBack,
 )
 from stillroom.running.day_mark import mark_of
 from stillroom.running.decide import decide
-from stillroom.running.fold import LoadRun, RunState
+from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, handle, run_id, state_of
 from stillroom.running.hands import hands, has_step
 from stillroom.running.kept_plan import kept
+from stillroom.running.load_run import LoadRun
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
 from stillroom.running.power_gone import may_have_been_off
@@ -54,6 +57,7 @@ from stillroom.web.now import by_this_clock, now_of
 from stillroom.web.pages import page
 from stillroom.web.plan_on_screen import OnScreen, on_screen, read_from, what_differs
 from stillroom.web.saved_day import found_by_search
+from stillroom.web.stove_form import ONCE_BYTES, key_of, moment_in, seen_in
 from stillroom.web.which_run import (
     drawn_anew,
     plan_now,
@@ -66,14 +70,14 @@ from stillroom.web.which_run import (
 )
 
 KEYS: dict[str, Callable[..., Command]] = {
+    "venting": MarkVenting,
+    "venting-stopped": MarkVentingStopped,
     "full-boil": MarkFullBoil,
     "boil-lost": MarkBoilLost,
     "lifted": LiftLoad,
 }
 
 NO_SUCH_STEP = "the plan as it is now has no such step"
-ONCE_BYTES = 12
-"""Of the name that each drawn page gives to the taps made on it."""
 
 
 def stove(request: Request) -> Response:
@@ -131,26 +135,8 @@ async def take_back(request: Request) -> Response:
     """Say that a step was said begun, or done, by mistake."""
     form = await request.form()
     was = "begun" if form.get("was") == "begun" else "done"
-    ask = partial(TakeStepBack, was=was, said_at=_moment(form.get("said_at")))
+    ask = partial(TakeStepBack, was=was, said_at=moment_in(form.get("said_at")))
     return await _say_of_step(request, f"take-back {was}", ask)
-
-
-def _moment(text: object) -> dt.datetime | None:
-    """Return the moment that a form names, or refuse what is none."""
-    if not text:
-        return None
-    try:
-        moment = dt.datetime.fromisoformat(str(text))
-    except ValueError:
-        moment = None
-    if moment is None or moment.tzinfo is None:
-        raise Unreadable(
-            Fault(
-                f"{str(text)[:40]!r} is no moment; go back to the stove and tap there",
-                key="said_at",
-            )
-        )
-    return moment
 
 
 def _stove(
@@ -236,6 +222,7 @@ def _stove(
         going=to_set_going(plan_of(run, plan), state, at),
         said=may_be_taken_back(plan_of(run, plan), state, at),
         rules=rules_for,
+        vent_min=VENT_MIN,
         how_to_lift=how_to_lift,
         other_keys=other_keys,
         asked_first=lambda load: asked_first(state, load, at, others),
@@ -332,7 +319,9 @@ def _tap(
 ) -> Response:
     at, _, boot = by_this_clock(request)
     command = ask(load=load, at=at, seen=seen, boot=boot)
-    if isinstance(command, MarkFullBoil) and not sure:
+    if isinstance(command, MarkFullBoil) and sure:
+        command = replace(command, sure=True)
+    elif isinstance(command, MarkFullBoil):
         ledger = request.app.state.records.ledger
         state = state_of(run_of(run), ledger=ledger)
         if wants_asking(state, command, going_beside(request, run_of(run), command.at)):
@@ -357,32 +346,6 @@ def _done(request: Request, command: Command, run: str, key: str | None) -> Resp
     except Refused as refused:
         return _stove(request, refusal=refused.refusal, of=run)
     return to_the_board(request, run)
-
-
-def key_of(form: FormData, *asked: str) -> str | None:
-    """
-    Return what names this one tap: the page it was made on, and what was tapped.
-
-    The same page sends the same again when an answer was lost or a finger came down
-    twice; a page that was drawn anew is another tap. `None` for a form without.
-    """
-    once = str(form.get("once", ""))
-    if not (once.isascii() and once.isalnum() and len(once) == 2 * ONCE_BYTES):
-        return None
-    told = "\n".join(asked).encode("utf-8", "replace")
-    return f"stove {once} {hashlib.sha256(told).hexdigest()}"
-
-
-def seen_in(text: object) -> int | None:
-    """Return how much of the run was seen, or refuse what is no number."""
-    if isinstance(text, str) and text.isascii() and text.isdecimal() and len(text) < 10:
-        return int(text)
-    raise Unreadable(
-        Fault(
-            f"{str(text)[:40]!r} is no number; go back to the stove and tap there",
-            key="seen",
-        )
-    )
 
 
 def _ms(moment: dt.datetime) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import partial
 
 from starlette.concurrency import run_in_threadpool
@@ -20,7 +21,7 @@ from stillroom.running.commands import (
     FinishStep,
     MarkFullBoil,
 )
-from stillroom.running.decide import TYPE_IN
+from stillroom.running.common_refusals import TYPE_IN
 from stillroom.running.fold import RunState
 from stillroom.running.handle import handle, state_of
 from stillroom.running.hands import has_step
@@ -29,11 +30,10 @@ from stillroom.web.now import now_of
 from stillroom.web.routes.stove import (
     KEYS,
     NO_SUCH_STEP,
-    key_of,
-    seen_in,
     wants_asking,
 )
 from stillroom.web.sent_later import no, told_to_phone
+from stillroom.web.stove_form import key_of, seen_in
 from stillroom.web.which_run import plan_now, plan_of, run_of
 
 STEPS: dict[str, Callable[..., Command]] = {"begun": BeginStep, "done": FinishStep}
@@ -79,11 +79,9 @@ def _taken(request: Request, form: FormData) -> Response:
         named = {"load": str(form.get("load", ""))}
     command = ask(**named, at=at, seen=seen_in(form.get("seen")), late=True)
     beside = going_beside(request, run, at)
-    if (
-        isinstance(command, MarkFullBoil)
-        and form.get("sure") != "yes"
-        and wants_asking(state, command, beside)
-    ):
+    if isinstance(command, MarkFullBoil) and form.get("sure") == "yes":
+        command = replace(command, sure=True)
+    elif isinstance(command, MarkFullBoil) and wants_asking(state, command, beside):
         return _sure(state, command, beside)
     state = handle(command, run, ledger=ledger, key=key)
     number = ledger.answered(run, key)
@@ -163,7 +161,7 @@ def _said_before(state: RunState, named: dict[str, str], zone: dt.tzinfo | None)
     if "load" in named:
         run = state.load(named["load"])
         name = run.load.name if run else named["load"]
-        since = run and (run.lifted_at or run.boiling_since)
+        since = run and (run.lifted_at or run.boiling_since or run.venting_since)
         return f"{name} was tapped on another device already" + (
             f", at {_clock(since.astimezone(zone))}" if since else ""
         )

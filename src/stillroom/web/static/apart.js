@@ -7,6 +7,8 @@ import { booked, drop, read, straight } from "./late.js";
 const MINUTE_MS = 60_000;
 const SECOND_MS = 1_000;
 const WORDS = {
+  venting: "vent clock runs",
+  vented: "vented: close the vent",
   boiling: "process clock runs",
   resting: "done, resting",
   ready: "ready to lift out",
@@ -14,8 +16,10 @@ const WORDS = {
   out: "lifted out",
 };
 const KEYS = {
-  waiting: ["full-boil"],
-  lost: ["full-boil"],
+  waiting: ["venting", "full-boil"],
+  venting: ["venting-stopped", "full-boil"],
+  vented: ["full-boil", "venting-stopped"],
+  lost: ["venting", "full-boil"],
   boiling: ["boil-lost"],
   resting: ["boil-lost"],
   ready: ["lifted", "boil-lost"],
@@ -24,17 +28,25 @@ const KEYS = {
 
 const drawn = new WeakMap(); // how the kitchen drew a card, to go back to
 
+const wholeSecond = (ms) => Math.ceil(ms / SECOND_MS) * SECOND_MS; // never shown early
+
 function standing(card, taps, now) {
   let since = Number(card.dataset.sinceMs);
+  let vents = Number(card.dataset.ventingMs);
   let lost = Boolean(card.dataset.lost);
   for (const tap of taps) {
+    if (tap.tap === "venting") vents = tap.tapped;
+    if (tap.tap === "venting-stopped") vents = 0;
     if (tap.tap === "full-boil") since = tap.tapped;
-    if (tap.tap === "boil-lost") [since, lost] = [0, true];
+    if (tap.tap === "boil-lost") [since, vents, lost] = [0, 0, true];
     if (tap.tap === "lifted") return { phase: "out" };
   }
+  if (!since && vents) {
+    const open = wholeSecond(vents + Number(card.dataset.ventMin) * MINUTE_MS);
+    return now < open ? { phase: "venting", until: open } : { phase: "vented" };
+  }
   if (!since) return { phase: lost ? "lost" : "waiting" };
-  const whole = since + Number(card.dataset.processMin) * MINUTE_MS;
-  const end = Math.ceil(whole / SECOND_MS) * SECOND_MS; // never shown early
+  const end = wholeSecond(since + Number(card.dataset.processMin) * MINUTE_MS);
   const lift = end + Number(card.dataset.restMin) * MINUTE_MS;
   if (now < end) return { phase: "boiling", until: end };
   return now < lift ? { phase: "resting", until: lift } : { phase: "ready" };
@@ -49,12 +61,14 @@ export function aboard(of, ms) {
   const canner = cards().find((card) => card.dataset.of === of)?.dataset.canner;
   const taps = tapped();
   return cards().find((card) => card.dataset.of !== of && card.dataset.canner === canner
-    && ["boiling", "resting", "ready"].includes(standing(card, taps.filter((tap) => tap.of === card.dataset.of), ms).phase));
+    && ["venting", "vented", "boiling", "resting", "ready"].includes(standing(card, taps.filter((tap) => tap.of === card.dataset.of), ms).phase));
 }
 
 function says(card, { phase, until }, clock) {
-  const { processMin, at, rest, again, lid, out } = card.dataset;
+  const { processMin, ventMin, close, at, rest, again, lid, out } = card.dataset;
   return {
+    venting: `of ${ventMin} min of steady steam, from ${clock(until - ventMin * MINUTE_MS)} until ${clock(until)}; the vent stays open, and somebody in the kitchen`,
+    vented: `steam has streamed for ${ventMin} min: ${close}; then ${processMin} min`,
     boiling: `of ${processMin} min ${at}, from ${clock(until - processMin * MINUTE_MS)} until ${clock(until)}`,
     resting: `${rest}; jars stay in until ${clock(until)}${lid ? `. ${lid}` : ""}`,
     ready: out,
@@ -78,7 +92,7 @@ function setNumerals(card, { phase, until }) {
   if (until) big.dataset.untilMs = until;
   else {
     delete big.dataset.untilMs;
-    setText(big, phase === "lost" ? "lost" : "out");
+    setText(big, { lost: "lost", vented: "close" }[phase] ?? "out");
   }
 }
 
@@ -142,8 +156,8 @@ function drawCard(card, taps, waits, { ms, clock }, cutOff) {
   setWaiting(place, waits, until);
 }
 
-const URGENT = ["ready", "lost", "resting"]; // in this order, as on the kitchen's board
-const RUNS = "boiling";
+const URGENT = ["ready", "lost", "vented", "resting"]; // in this order, as on the kitchen's board
+const RUNS = ["boiling", "venting"];
 
 // The sentence over the board is about its first card: said anew where a card has gone on.
 function drawSentence() {
@@ -154,7 +168,7 @@ function drawSentence() {
     if (was) head.replaceWith(was);
     return;
   }
-  const [phase] = [...URGENT, RUNS].filter((one) => cards.some((card) => card.matches(`.${one}`)));
+  const [phase] = [...URGENT, ...RUNS].filter((one) => cards.some((card) => card.matches(`.${one}`)));
   const card = phase && cards.find((one) => one.matches(`.${phase}`));
   const name = card?.querySelector("h2").firstChild.textContent.trim();
   // under the numerals of its card it reads "of 10 min", which is no sentence

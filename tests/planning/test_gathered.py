@@ -5,15 +5,14 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-from stillroom.methods.step import Skill
 from stillroom.planning.day import Day, Lot, Rest, Want, had_after
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.gathered import CANNER_RUN, SEAL_CHECK
 from stillroom.planning.sentence import bound_sentence
-from stillroom.planning.timetable import Answer, NoPlan
+from stillroom.planning.timetable import Answer
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.refusal import granted
-from tests.kitchens import day, juice, kitchen, person, stores
+from tests.kitchens import day, juice, kitchen, stores
 
 DATE = dt.date(2026, 8, 22)
 JELLY = Want(product="plum jelly", jars=16, jar="half-pint")
@@ -82,15 +81,14 @@ def test_what_is_left_out_by_name_is_left_over_on_the_shelf():
     assert left("plum jelly 2").startswith("10 cups")
 
 
-def test_why_a_pot_is_too_small_is_said_where_the_plan_has_no_other_for_it():
-    """It was a caution of batches that were planned in the large one."""
+def test_why_a_pot_is_too_small_is_said_of_what_is_made_and_of_nothing_else():
+    """It was said of batches that are not made that day, too."""
     plan = planned(day(JELLY))
-    assert isinstance(plan.answer, Answer)
-    assert not any("small pot holds" in c.text for c in plan.cautions)
-    nobody = day(JELLY, people=(person(can=frozenset({Skill.COLD})),))
-    none = granted(plan_the_day(nobody, seconds=0.0))
-    assert isinstance(none.answer, NoPlan)
-    assert any("small pot holds" in c.text and "short" in c.text for c in none.cautions)
+    assert any("small pot holds" in c.text and "short" in c.text for c in plan.cautions)
+    neither = day(JELLY, without=("plum jelly 1", "plum jelly 2"))
+    none = granted(plan_the_day(neither, seconds=0.0))
+    assert not none.batches
+    assert not any("small pot holds" in c.text for c in none.cautions)
 
 
 def test_grape_juice_is_set_to_stand_the_evening_before():

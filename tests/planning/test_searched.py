@@ -158,10 +158,12 @@ def test_a_day_that_comes_near_to_its_hours_is_searched_on(plan, monkeypatch):
         assert search.seconds == pytest.approx(10.0 - spent)
         assert asked[0] == (4.5, None)
         assert asked[1:] == ([(3.5, near)] if second else [])
-    # nothing at all after the first share: the second is tried
+    # no plan by hand of a longer day: nothing was searched, nor would be a second time
     asked = shares(monkeypatch, None, plan)
-    assert _with_end_open(DAY, work(10.0)) == plan
-    assert len(asked) == 2
+    search = work(10.0)
+    assert _with_end_open(DAY, search) is None
+    assert search.seconds == 10.0
+    assert len(asked) == 1
 
 
 def on_a_large_day(
@@ -189,6 +191,36 @@ def test_a_day_that_is_far_too_long_is_not_searched_once_more(plan, monkeypatch)
     # near to its hours it may still fit, but what breaks them is no plan to begin with
     assert on_a_large_day(monkeypatch, near) == ([None], near)
     assert on_a_large_day(monkeypatch, plan) == ([plan], plan)
+
+
+def asked_for_any(
+    monkeypatch, reached: Timetable | None, *found: Timetable | None
+) -> tuple[list[tuple[float, int]], tuple[Timetable | None, Timetable | None]]:
+    """With which seconds and seeds any plan was asked for, and what came of it."""
+    given, asked = iter(found), []
+
+    def any_plan(_: object, least: int, search: Search) -> tuple[object, float]:
+        asked.append((round(search.seconds, 6), search.seed))
+        return next(given), search.seconds
+
+    monkeypatch.setattr(searched, "any_plan", any_plan)
+    monkeypatch.setattr(searched, "_with_end_open", lambda *_: reached)
+    return asked, searched._begun_otherwise(DAY, 1, work(10.0))
+
+
+def test_any_plan_is_asked_for_first_and_once_more_where_none_is_by_hand(
+    plan, monkeypatch
+):
+    late = ending(plan, DAY.horizon_min + 1)
+    three_tenths, once_more = (3.0, 1), (4.2, 2)
+    for reached, found, asked, came in (
+        (plan, [plan], [three_tenths], (plan, None)),
+        (plan, [None], [three_tenths], (plan, plan)),
+        (late, [None], [three_tenths], (None, late)),
+        (None, [None, plan], [three_tenths, once_more], (plan, None)),
+        (None, [None, None], [three_tenths, once_more], (None, None)),
+    ):
+        assert asked_for_any(monkeypatch, reached, *found) == (asked, came)
 
 
 def test_a_day_that_has_a_plan_is_not_left_open(plan, monkeypatch):

@@ -293,10 +293,13 @@ def _cautions(found: Gathered, *, told: Collection[str]) -> tuple[Caution, ...]:
         for idle in idle_canners(day.kitchen, found.air, made, loads):
             said[idle.text] = idle
     said.update({fire.text: fire for fire in _on_weaker_fires(found)})
-    if not isinstance(answer, Answer):  # a plan has every batch in a pot that holds it
-        for group in made.groups:
-            for small in group.chosen.fitted.too_small:
-                said[small.reason] = Caution(small.reason, small.source)
+    kept = {(batch.product, batch.jar) for batch in made.batches}
+    for group in made.groups:
+        fitted = group.chosen.fitted
+        for small in (
+            fitted.too_small if (group.chosen.product, fitted.jar) in kept else ()
+        ):
+            said[small.reason] = Caution(small.reason, small.source)
     together = {
         alone: in_all for in_all, lines in begun_before(made).items() for alone in lines
     }

@@ -109,9 +109,10 @@ def begun_before(made: Batched) -> dict[str, tuple[str, ...]]:
         recipes = [fitted.recipe for fitted in several]
         alone = tuple(line for recipe in recipes for line in begun(recipe))
         said.update(dict.fromkeys(begun(*recipes), alone))
+    in_all = {line for lines in said.values() for line in lines}
     for batch in made.batches:
         for caution in batch.cautions:
-            if caution.text.startswith(EVENING_BEFORE):
+            if caution.text.startswith(EVENING_BEFORE) and caution.text not in in_all:
                 said.setdefault(caution.text, (caution.text,))
     return said
 

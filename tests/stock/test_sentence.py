@@ -893,7 +893,7 @@ def test_honey_in_jars_is_weighed_as_the_question_says():
         ("4 quart containers soup", "4 containers", "soup"),
         ("2 quart boxes strawberries", "8 cups", "strawberries"),
         ("10# sugar", "10 lb (4.54 kg)", "sugar"),
-        ("2 gallon ziplock bags blueberries", "2 bags", "blueberries"),
+        ("2 gallon zip top bags blueberries", "2 bags", "blueberries"),
         ("7 vac packs ham", "7 packs", "ham"),
         ("1 slab bacon", "1 slab", "bacon"),
         ("2 ropes garlic", "2 ropes", "garlic"),

@@ -51,7 +51,7 @@ _WITH_OF = frozenset(
 _ALSO_THINGS = _WITH_OF | {"container", "loaf", "wheel", "pan", "rope", "log"}
 _BAG_KINDS = (
     r"(?:(?:freezer|storage|vacuum|half|quart|gallon|qt|gal|pint|sized?|paper|plastic|"
-    r"cloth|mesh|burlap|zip|zipper|ziplock|lock|top|vac|small|big|large|brown)[\s-]+)*"
+    r"cloth|mesh|burlap|zip|zipper|lock|top|vac|small|big|large|brown)[\s-]+)*"
 )
 """What is said before "bags" of their size says not what is in them."""
 _BOX_SIZES = r"(?:(?:half|pint|pt|quart|qt|gallon|gal|small|large)[\s-]+)*"

@@ -16,7 +16,12 @@ from functools import lru_cache
 from stillroom.book.densities import cup_weight
 from stillroom.book.words import short, singular
 from stillroom.jar_count import counted
-from stillroom.measures import kitchen_mass, kitchen_volume, read_quantity
+from stillroom.measures import (
+    LEAST_IN_A_JUG_M3,
+    kitchen_mass,
+    kitchen_volume,
+    read_quantity,
+)
 from stillroom.measures.number_words import in_digits, is_nothing
 from stillroom.measures.words import CUP_M3, Dimension
 from stillroom.refusal import Refusal, Unreadable
@@ -24,6 +29,10 @@ from stillroom.refusal import Refusal, Unreadable
 MOST = 10**13
 """No lot is larger: 10 t, 10,000 L, and no more pieces than that."""
 MOST_PIECES = 1_000_000
+
+EVEN_UL = 5_000
+"""What is a whole number of these was measured in litres: no cup or pint is one. [uL]
+"""
 
 _OUNCES_ALONE = re.compile(r"(?i)^(?!.*(lb|pound)).*(?<![a-z])(ozs?|ounces?)\b")
 """Of a lot by volume they may be fluid ounces; beside pounds they are of weight."""
@@ -74,6 +83,9 @@ class Measure:
         >>> bag = Measure(unit=Unit.UL, part="bag", each=946_353)
         >>> bag.words(14 * 946_353)
         '14 bags (56 cups)'
+        >>> loose = Measure(unit=Unit.UL)
+        >>> loose.words(7_000_000), loose.words(1_892_706)
+        ('7.00 L (about 29 1/2 cups)', '8 cups')
         """
         if number < 0:
             return f"minus {self.words(-number)}"
@@ -296,6 +308,12 @@ def _without_part(text: str, part: str) -> str:
 @lru_cache(maxsize=1024)  # recipes take the same amounts again and again
 def _bulk(unit: Unit, number: int) -> str:
     if unit is Unit.UL:
-        return kitchen_volume(Fraction(number, 10**9))
+        volume = Fraction(number, 10**9)
+        cups = kitchen_volume(volume)
+        if number % EVEN_UL or volume < LEAST_IN_A_JUG_M3:
+            return cups
+        quarters = kitchen_volume(round(volume / CUP_M3 * 4) * CUP_M3 / 4)
+        about = quarters if quarters == cups else f"about {quarters}"
+        return f"{kitchen_volume(volume, metric=True)} ({about})"
     mass = Fraction(number, 10**6)
     return f"{kitchen_mass(mass)} ({kitchen_mass(mass, metric=True)})"

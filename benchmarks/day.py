@@ -161,7 +161,7 @@ def measure_random(
         answer = plan_day(problem_named(name), seconds=seconds, workers=workers)
         if not isinstance(answer, Answer):
             no_plan += 1
-            print(f"{name}: no plan in {answer.solve_s:.1f} s", flush=True)
+            print(f"{name}: no plan in {seconds:g} s", flush=True)
             continue
         proven += answer.proven
         late += answer.lateness > 0

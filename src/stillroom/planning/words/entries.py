@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import partial
@@ -187,6 +187,22 @@ def _load_entries(
     """
     jars = ", ".join(f"{count} of {batch}" for batch, count in load.jars)
     entry = partial(Entry, where=load.canner, load=load.id)
+
+    def for_who_is_near(
+        told: Iterable[tuple[int, int, str, str]], ink: Ink
+    ) -> Iterator[Entry]:
+        for start, end, what, until in told:
+            yield entry(
+                start_min=start,
+                end_min=end,
+                who="",
+                what=what,
+                detail=jars,
+                ink=ink,
+                end_sign=until,
+                near=True,
+            )
+
     if load.is_cut_short:
         return (
             entry(
@@ -225,19 +241,7 @@ def _load_entries(
             end_sign=words.lower_until,
         )
     )
-    found += [
-        entry(
-            start_min=start,
-            end_min=end,
-            who="",
-            what=what,
-            detail=jars,
-            ink=Ink.NEAR,
-            end_sign=until,
-            near=True,
-        )
-        for start, end, what, until in _coming_up(load, words)
-    ]
+    found += for_who_is_near(_coming_up(load, words), Ink.NEAR)
     found += [
         entry(
             start_min=load.boil_min,
@@ -249,19 +253,7 @@ def _load_entries(
             end_sign=words.clock,
             near=bool(words.pressed_at),
         ),
-        *(
-            entry(
-                start_min=start,
-                end_min=end,
-                who="",
-                what=what,
-                detail=jars,
-                ink=Ink.STANDS,
-                end_sign=until,
-                near=True,
-            )
-            for start, end, what, until in _over(load, words)
-        ),
+        *for_who_is_near(_over(load, words), Ink.STANDS),
         entry(
             start_min=load.lift_min,
             end_min=load.out_min,

@@ -47,6 +47,9 @@ def test_from_run_shows_asks_and_books_each_lot_once(run_db):
     assert shown.code == 0, shown.err
     assert "Nothing was booked. Add --yes" in shown.out
     assert "its process was not started" in shown.out
+    asked = " ".join(shown.out.split())
+    assert "Only what was lifted out of a load had its process." in asked
+    assert 'stillroom stock made "NUMBER half-pints plum jelly, kitchen"' in asked
     booked = stock("made", "--from-run", "2026-09-12", "--yes", db=run_db)
     assert "Write these lot codes on the lids" in booked.out
     assert "Count again?" in booked.out

@@ -592,3 +592,29 @@ def test_jars_that_came_out_a_night_late_are_no_pantry_stock_without_a_word(
     assert page.count("In time?") == 1
     assert f"Its jars could come out since {ready} on " in page
     assert "If they stayed in the canner overnight, refrigerate them" in page
+
+
+def test_more_jars_than_were_lifted_out_are_asked_about_and_booked_apart(
+    client, records, kitchen
+):
+    """Ten for a load of eight: by no tap were two of them in the canner."""
+    fields = forms(client.get("/stock/made").text, "/stock/made/book")[0]
+    numbers = [at for at, (name, _) in enumerate(fields) if name == "number"]
+    fields[numbers[0]] = ("number", "10")
+    asked = send(client, "/stock/made/book", fields)
+    assert asked.status_code == 400
+    assert not stock(records).lots
+    said = words(asked.text)
+    assert "10 jars came, and 8 half-pint jars were lifted out of load 1" in said
+    assert "Filled beyond them, and in no canner" in said
+    again = forms(asked.text, "/stock/made/book")[0]
+    assert [v for k, v in again if k == "number"] == ["8", "1"]
+    assert [v for k, v in again if k == "beyond"] == ["2", ""]
+    assert send(client, "/stock/made/book", again).status_code == 200
+    now = stock(records)
+    made = [now.made(code) for code in now.lots]
+    assert sorted((one.number, one.batch.process_min) for one in made) == [
+        (1, 10),
+        (2, None),
+        (8, 10),
+    ]

@@ -54,6 +54,7 @@ What became of the jars::
     lots_made.py    a lot proposed for each batch of each load: pure
     book_lots.py    what is asked when they are booked, and numbers that are none
     as_filled.py    empty jars and lids where more or fewer were filled: pure
+    beyond.py       jars that were filled beyond those lifted out of a load: pure
     booked_otherwise.py
                     what another hand booked meanwhile of a batch, and clocks that run
     not_booked.py   what the last days made and nobody booked: for the day after

@@ -83,6 +83,15 @@ def _show(
             for lot in lots
         ]
     )
+    canned = [lot for lot in lots if lot.ready and not lot.booked and lot.load]
+    if canned:
+        jars = canned[0].making.thing
+        say(
+            "Only what was lifted out of a load had its process. Were more filled than "
+            "stand here? Book those apart, without a process: "
+            f'stillroom stock made "NUMBER {jars.measure.part}s {jars.what}, '
+            'kitchen"'
+        )
     for lot in lots:
         if not (lot.ready and not lot.booked):
             continue

@@ -24,7 +24,15 @@ from stillroom.stock.jars_out import days_said
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import by_plan, said_day
 from stillroom.web.lots_dropped import Dropped, dropped_lines, told
-from stillroom.web.lots_typed import LINE, Lines, Typed, key_of, read_lines, typed_of
+from stillroom.web.lots_typed import (
+    LINE,
+    Lines,
+    Typed,
+    asked_apart,
+    key_of,
+    read_lines,
+    typed_of,
+)
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.stock import TOKEN, kept_stock
@@ -141,6 +149,7 @@ def _book(request: Request, form: FormData) -> Response:
         is_retry = bool(stock.booked_as(token))
     lines = read_lines(typed, found)
     if lines.wrong:
+        typed = asked_apart(typed, found)
         return _made(request, run, typed=typed, lines=lines)
     never = bool(form.get("never"))
     if never and (no := _runs_still(state, typed, now)) is not None:
@@ -158,6 +167,7 @@ def _book(request: Request, form: FormData) -> Response:
         token=token,
         mended=None if never else lines.mended,
         gauges=gauges,
+        beyond=None if never else lines.beyond,
     )
     try:
         stock, _ = kept_stock(request).handle(asked)

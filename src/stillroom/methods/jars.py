@@ -95,8 +95,28 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
     ]
 
 
-def fill_and_close(filling: Filling, headspace_in: float, *, gels: bool) -> list[Step]:
-    """Ladle into hot jars, wipe the rims, put the lids on."""
+BOILING_SUGAR = "Boiling sugar sticks and burns. Hot food into hot jars only."
+BOILING_FOOD = "Boiling hot: it scalds. Hot food into hot jars only."
+BOILING_BRINE = "Boiling brine scalds. Hot jars only; cold glass cracks."
+
+
+def fill_and_close(
+    filling: Filling,
+    headspace_in: float,
+    *,
+    gels: bool = False,
+    sweet: bool = True,
+    over_raw: bool = False,
+) -> list[Step]:
+    """
+    Fill hot jars, wipe the rims, put the lids on.
+
+    The food is ladled in boiling, ``sweet`` or not; ``over_raw`` its brine alone is,
+    over what was packed cold.
+    """
+    caution, note = BOILING_SUGAR if sweet else BOILING_FOOD, "while it bubbles"
+    if over_raw:
+        caution, note = BOILING_BRINE, "the brine boiling, over what is packed"
     jar, jars = filling.jar, filling.jars
     fill = hand.for_count(hand.FILL_MIN, jars)
     close = hand.for_count(hand.WIPE_AND_LID_MIN, jars)
@@ -113,8 +133,8 @@ def fill_and_close(filling: Filling, headspace_in: float, *, gels: bool) -> list
             in_pot=True,
             put_up=True,
             critical=True,
-            caution="Boiling sugar sticks and burns. Hot food into hot jars only.",
-            note="at once: it gels in the pot" if gels else "while it bubbles",
+            caution=caution,
+            note="at once: it gels in the pot" if gels else note,
         ),
         Step(
             id="wipe_and_lid",

@@ -35,6 +35,7 @@ What is shown and asked at the stove::
 
     board.py        what the stove shows at a moment: pure
     hands.py        what each person does now and next: pure
+    card_order.py   which of two cards of one minute comes first: pure
     set_going.py    what goes by itself once it is lit or set out: pure
     behind.py       who is behind the plan, by what was tapped: pure
     under_way.py    whether a day is under way, and what is still to come of it: pure

@@ -27,6 +27,7 @@ from stillroom.planning.words.load_words import (
 )
 from stillroom.running.behind_us import behind_us
 from stillroom.running.board import LIFTED, begin_keys
+from stillroom.running.card_order import card_order
 from stillroom.running.events import BOILING_WATER, RunLoad
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.load_run import LoadRun
@@ -121,7 +122,7 @@ def hands(plan: DayPlan | None, state: RunState) -> tuple[Hands, ...]:
     everyone = []
     for person in problem.people:
         mine = [todo for who, todo in listed if who == person.id]
-        mine.sort(key=lambda todo: todo.start_min)
+        mine.sort(key=lambda todo: todo.start_min)  # at one minute as they come
         everyone.append(
             _in_order(person.id, mine)
             if mine
@@ -188,7 +189,7 @@ def _todos(
     steps = {(b.id, s.id): s for b in worked.batches for s in b.steps}
     over = behind_us(problem, state)
     listed: list[tuple[str | None, Todo]] = []
-    for placed in timetable.steps:
+    for placed in sorted(timetable.steps, key=card_order(problem)):
         if (placed.batch, placed.step) in over:
             continue
         step = steps[placed.batch, placed.step]

@@ -88,7 +88,7 @@ def test_followed_to_the_end_every_step_comes_once_and_nothing_is_left(plan: Day
 
 
 def test_of_two_things_at_one_minute_what_waits_least_is_shown_first(plan: DayPlan):
-    """Water to put on stood before the rims of open hot jars: those wait two minutes."""
+    """Water to put on stood before the rims of open hot jars: they wait two minutes."""
     problem, timetable = plan.problem, plan.answer.timetable
     wait_min = {
         (batch.id, link.after): link.at_most_min

@@ -48,6 +48,8 @@ What is shown and asked at the stove::
     asked_first.py  what is asked before the clock of a load starts: pure
     said_by_mistake.py
                     what was said of a step by mistake, and may be taken back: pure
+    load_said_by_mistake.py
+                    the same of a full boil, and of a load lifted out: pure
 
 What became of the jars::
 

@@ -117,6 +117,28 @@ def test_of_two_things_at_one_minute_what_waits_least_is_shown_first(plan: DayPl
         assert (one.now.step, one.then.step) == ("wipe_and_lid", late.step)
 
 
+def test_jars_are_lifted_by_the_clock_of_their_load_and_not_by_the_plan(plan: DayPlan):
+    """The clock said 12:05 and the hand beside it 12:35, of the same jars."""
+    load = loads_of(plan)[0]
+    placed = next(p for p in plan.answer.timetable.loads if p.id == load.id)
+    begun = DayBegun(loads=loads_of(plan), occurred_at=START)
+    lift = f"Lift {jars_said(load.count)} out"
+
+    def said(*events: AnyEvent) -> str:
+        shown = hands(plan, fold([begun, *events]), START.tzinfo)
+        todos = [t for one in shown for t in (one.now, *one.jars, one.then) if t]
+        return next(t.at for t in todos if t.verb == lift and t.load == load.name)
+
+    starts_at = plan.problem.starts_at
+    hour, minute = map(int, starts_at.split(":"))
+    first = START.replace(hour=hour, minute=minute)
+    early = first + dt.timedelta(minutes=1)
+    boil = FullBoilReached(load=load.id, occurred_at=early)
+    out_min = 1 + load.process_min + load.rest_min
+    assert said(boil) == clock_time(starts_at, out_min)
+    assert clock_time(starts_at, out_min) != clock_time(starts_at, placed.lift_min)
+
+
 def test_what_was_never_said_done_goes_when_its_jars_are_in_the_canner(plan: DayPlan):
     """Wet hands do not tap every step; nobody goes back to what is on its clock."""
     first = loads_of(plan)[0]

@@ -48,15 +48,21 @@ def given_up(
     return frozenset()
 
 
-def booked_since(request: Request, run: str, load: str) -> Refusal | None:
+def booked_since(
+    request: Request, run: str, load: str, key: str | None
+) -> Refusal | None:
     """
     Return why a load is not taken back into its canner: its jars are booked as out.
 
     The clock and what is booked of it would say two things. `None` where none is, and
-    where the stock cannot be read: then nothing could be booked either.
+    where the stock cannot be read: then nothing could be booked either. A retry, by its
+    ``key``, was answered before.
     """
-    known = state_of(run, ledger=request.app.state.records.ledger).load(load)
-    if known is None:
+    ledger = request.app.state.records.ledger
+    known = state_of(run, ledger=ledger).load(load)
+    if known is None or known.lifted_at is None:
+        return None
+    if key is not None and ledger.answered(run, key) is not None:
         return None
     with suppress(Unreadable), kept_stock(request).reading() as stock:
         for batch, _ in known.load.jars:

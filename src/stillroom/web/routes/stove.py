@@ -150,7 +150,7 @@ async def take_load_back(request: Request) -> Response:
     said_at, seen = moment_in(form.get("said_at")), seen_in(form.get("seen"))
 
     def take() -> Response:
-        if was == "lifted" and (no := booked_since(request, run, load)) is not None:
+        if was == "lifted" and (no := booked_since(request, run, load, key)):
             return _stove(request, refusal=no, of=run)
         at = now_of(request)
         asked = TakeLoadBack(load=load, was=was, said_at=said_at, at=at, seen=seen)
@@ -237,7 +237,7 @@ def _stove(
         switched_on=switched_on,
         moment=partial(moment_words, at=at),
         may_have_been_off=may_have_been_off(state, at, switched_on, boot),
-        hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
+        hands=hands(plan_of(run, plan), state, at.tzinfo) if state.begun_at else (),
         behind=behind(plan_of(run, plan), state, at),
         going=to_set_going(plan_of(run, plan), state, at),
         said_of_loads=loads_taken_back(state, at),

@@ -10,9 +10,11 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.planning.day_file.dayfile import demo_day_text
 from stillroom.records.days import Records, open_records
 from stillroom.running.commands import BeginDay, FinishStep, LiftLoad, MarkFullBoil
 from stillroom.running.handle import handle, state_of
+from stillroom.running.her_measure import is_metric
 from stillroom.stock.commands import Receive
 from stillroom.stock.events import Way
 from stillroom.stock.handle import KeptStock, stock_of
@@ -98,6 +100,23 @@ def test_too_few_is_not_called_none(client, records, kitchen):
     assert "The stock lacks 5 cups of plum juice" in said
     assert "; 5 lids. It is booked all the same" in said
     assert "none of" not in said
+
+
+def test_a_metric_kitchen_is_told_in_litres_what_went_in(client, records, kitchen):
+    """It was answered in pounds first, and of vinegar in no litres at all."""
+    kept = KeptStock(records.ledger)
+    shelf = (thing("1 lb sugar, pantry"), thing("3 cups plum juice, freezer"))
+    kept.handle(Receive(things=shelf, at=START, token="shelf"))
+    said = words(client.get("/stock/made").text)
+    assert "; 1 lb (454 g) of sugar L" in said
+    assert "The stock lacks 2 cups of plum juice; 2 lb 1 oz (946 g) of sugar" in said
+    text = demo_day_text().replace('"2,150 ft"', '"655 m"')
+    assert is_metric(text)
+    client.app.state.shop.day_text = lambda: text
+    said = words(client.get("/stock/made").text)
+    assert "Out of 710 mL (3 cups) of plum juice L" in said
+    assert "; 454 g (1 lb) of sugar L" in said
+    assert "lacks 473 mL (2 cups) of plum juice; 946 g (2 lb 1 oz) of sugar" in said
 
 
 def test_a_number_and_a_place_may_be_mended_before(client, records, kitchen):

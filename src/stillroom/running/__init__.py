@@ -56,6 +56,7 @@ What became of the jars::
     due.py          whether it is time to ask what became of jars: pure
     lots_made.py    a lot proposed for each batch of each load: pure
     book_lots.py    what is asked when they are booked, and numbers that are none
+    her_measure.py  what went in, in litres where her kitchen is written so: pure
     as_filled.py    empty jars and lids where more or fewer were filled: pure
     beyond.py       jars that were filled beyond those lifted out of a load: pure
     booked_otherwise.py

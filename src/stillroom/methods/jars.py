@@ -56,6 +56,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
     """Wash the jars, and heat them: boiled where the process is short."""
     jar, jars, process = filling.jar, filling.jars, filling.process
     wash = hand.for_count(hand.WASH_JARS_MIN, jars)
+    nicks = "look for nicks with a fingertip"
     if process is None or needs_sterile_jars(process.minutes, process.pressure_psi):
         boil = sterilise_jars_min(air.elevation_ft)
         heat = Step(
@@ -79,6 +80,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
             basis=hand.BASIS,
             note=f"{_HOT_IN[process.pressure_psi is not None]}; one jar to spare",
         )
+        nicks += "; the one to spare too"
     return [
         Step(
             id="wash_jars",
@@ -89,7 +91,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
             basis=hand.BASIS,
             attention_quarters=3,
             skill=Skill.COLD,
-            note="look for nicks with a fingertip",
+            note=nicks,
         ),
         heat,
     ]

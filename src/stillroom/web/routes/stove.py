@@ -48,7 +48,7 @@ from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
 from stillroom.running.power_gone import may_have_been_off
 from stillroom.running.rules import OUR_RECORD, rules_for
-from stillroom.running.said_by_mistake import may_be_taken_back
+from stillroom.running.said_by_mistake import SHOWN_FOR, may_be_taken_back
 from stillroom.running.set_going import to_set_going
 from stillroom.running.under_way import is_under_way
 from stillroom.stock.how_long_ago import moment_words
@@ -244,6 +244,7 @@ def _stove(
         said=may_be_taken_back(plan_of(run, plan), state, at),
         rules=rules_for,
         vent_min=VENT_MIN,
+        told_whole_for=SHOWN_FOR,
         how_to_lift=how_to_lift,
         other_keys=other_keys,
         asked_first=lambda load: asked_first(state, load, at, others),

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from stillroom.planning.day_file.dayfile import demo_day_text
 from stillroom.records.days import open_records
 from tests.cli.running import run
 from tests.running.a_run import Kitchen
@@ -47,6 +48,9 @@ def test_from_run_shows_asks_and_books_each_lot_once(run_db):
     assert shown.code == 0, shown.err
     assert "Nothing was booked. Add --yes" in shown.out
     assert "its process was not started" in shown.out
+    asked = " ".join(shown.out.split())
+    assert "Only what was lifted out of a load had its process." in asked
+    assert 'stillroom stock made "NUMBER half-pints plum jelly, kitchen"' in asked
     booked = stock("made", "--from-run", "2026-09-12", "--yes", db=run_db)
     assert "Write these lot codes on the lids" in booked.out
     assert "Count again?" in booked.out
@@ -56,6 +60,14 @@ def test_from_run_shows_asks_and_books_each_lot_once(run_db):
     assert stock("made", "--from-run", "--yes", "--json", db=run_db).json == {
         "booked": []
     }
+
+
+def test_from_run_tells_a_metric_kitchen_in_litres(run_db):
+    text = demo_day_text().replace('"2,150 ft"', '"655 m"')
+    with open_records(run_db) as records:
+        records.days.save(text, "written in metres")
+    shown = " ".join(stock("made", "--from-run", db=run_db).out.split())
+    assert "1.18 L (5 cups) of plum juice" in shown
 
 
 def test_from_run_asks_whether_jars_came_out_in_time(db):

@@ -8,6 +8,7 @@ import pytest
 from stillroom.planning.plan import plan_day
 from stillroom.planning.timetable import Answer
 from stillroom.refusal import Refusal
+from stillroom.running.card_order import card_order
 from stillroom.running.commands import TakePlan
 from stillroom.running.decide import decide
 from stillroom.running.events import (
@@ -203,7 +204,7 @@ def test_minutes_are_those_of_the_plan_and_rounded_up(kept):
 def test_who_says_each_step_done_has_begun_nothing_behind_the_next(kept):
     ada = sorted(
         (s for s in kept.timetable.steps if s.person == "Ada"),
-        key=lambda s: (s.start_min, s.end_min),
+        key=card_order(kept.problem),  # as she is shown them
     )
     first, rest = ada[0], ada[1:]
     done = StepDone(batch=first.batch, step=first.step, occurred_at=at(first.end_min))

@@ -15,6 +15,7 @@ from stillroom.jar_count import counted, jars_said
 from stillroom.measures import depth, height
 from stillroom.measures.write import minutes_said
 from stillroom.methods.by_name import method_named
+from stillroom.methods.canner_water import OPEN_MIN
 from stillroom.methods.own_shares import TIMED
 from stillroom.methods.portions import quantity_words, weighs_beside
 from stillroom.paper.press import press
@@ -104,7 +105,11 @@ def day_sheet_rows(
             if not (e.who or e.near) and e.ink is not Ink.PROCESS
         ],
         "pressed": any(e.ink is Ink.NEAR for e in sheet.entries),
-        "near": [_line(e, sheet) for e in sheet.entries if e.near],
+        "near": [
+            _line(e, sheet)
+            for e in sheet.entries
+            if e.near or (e.ink is Ink.PROCESS and not e.who)
+        ],
         **_loads(plan, plan.answer, sheet, again),
         "elevation": height(plan.air.elevation_ft),
         "recipes": _recipes(plan.batches),
@@ -145,10 +150,16 @@ def _clock_rules(loads: Iterable[RunLoad]) -> list[str]:
         said.append(
             f"{_stop(rules.bring)} The clock starts there, not before. If the "
             f"{rules.lost} is lost, {rules.again} and start the whole time again. "
-            f"At the end: {rules.rest}, {load.rest_min} min before the first jar is "
-            f"lifted. {_stop(rules.lid)}{' ' if rules.lid else ''}({_by(rules)})"
+            f"At the end: {rules.rest}, {_rests(load, rules)}({_by(rules)})"
         )
     return list(dict.fromkeys(said))
+
+
+def _rests(load: RunLoad, rules: ClockRules) -> str:
+    """How long a load rests; the minutes of its open vent are told by themselves."""
+    if not rules.lid:
+        return f"{load.rest_min} min before the first jar is lifted. "
+    return f"{load.rest_min - OPEN_MIN} min by the plan. {_stop(rules.lid)} "
 
 
 def _due(task: Task, day: dt.date) -> str:

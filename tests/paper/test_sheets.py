@@ -17,6 +17,8 @@ from stillroom.planning.day import Lot, Want
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time
+from stillroom.planning.problem import Want as PromisedBy
+from stillroom.planning.sentence import how_good
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.sheet import day_sheet
@@ -69,6 +71,23 @@ def test_the_sentence_counts_what_is_planned(plan: DayPlan, rows: dict):
     loads = len(plan.answer.timetable.loads)
     assert rows["sentence"].startswith(f"{jars} jars in {loads} canner loads, done by ")
     assert "No plan for this kitchen can end" in rows["sentence"]
+
+
+def test_the_paper_says_what_is_late_as_the_screen_does(plan: DayPlan):
+    """Who reads the paper alone must know of a promise that is missed."""
+    loads = plan.answer.timetable.loads
+    last = max(loads, key=lambda load: load.out_min)
+    (first, *_), early = last.jars, min(load.out_min for load in loads)
+    batch = next(b for b in plan.problem.batches if b.id == first[0])
+    wanted = PromisedBy(product=batch.product, by_min=early - 30)
+    problem = replace(plan.problem, wants=(wanted,), done_by_min=last.out_min - 60)
+    said = day_sheet_rows(replace(plan, problem=problem))["sentence"]
+    told = how_good(replace(plan, problem=problem))
+    (late,) = re.findall(r"Late: [^.]+\.", said)
+    assert "wanted by" in late
+    assert late in told
+    assert re.search(r"Done at \d+:\d\d, 1 h[^.]* after you wanted\.", said)
+    assert "Late" not in day_sheet_rows(plan)["sentence"]
 
 
 def test_every_load_has_its_published_process_and_source(plan: DayPlan, rows: dict):

@@ -21,7 +21,7 @@ from stillroom.methods.portions import quantity_words, weighs_beside
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.daytime import day_said
-from stillroom.planning.sentence import bound_sentence
+from stillroom.planning.sentence import bound_sentence, what_is_missed
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
 from stillroom.planning.words.entries import Entry, Ink
 from stillroom.planning.words.nothing_made import nothing_made
@@ -194,11 +194,13 @@ def _no_timetable(plan: DayPlan) -> Refusal:
 def _sentence(plan: DayPlan, answer: Answer, sheet: Sheet) -> str:
     jars = sum(batch.jars for batch in plan.batches)
     loads = len(answer.timetable.loads)
-    return (
+    said = (
         f"{jars_said(jars)} in {counted(loads, 'canner load')}, "
-        f"done by {sheet.clock(answer.finish_min)}. "
-        f"{bound_sentence(plan, answer, whys=False)}"
-    ).strip()
+        f"done by {sheet.clock(answer.finish_min)}.",
+        what_is_missed(plan),
+        bound_sentence(plan, answer, whys=False),
+    )
+    return " ".join(one for one in said if one)
 
 
 def _line(entry: Entry, sheet: Sheet) -> dict[str, Any]:

@@ -62,7 +62,9 @@ What a lot was put up by, and what is due for it::
     cold_said.py          said later of a place: that it was cold
     of_held.py            what was made out of jars that were put on hold since
     in_oil.py             what stands in oil, and its caution
-    cooked.py             cooked food loose on a shelf, and its caution
+    juice_and_sauce.py
+                    juice, puree and sauce, by their names
+    cooked.py             what spoils out of the cold, loose on a shelf
     eaten_no_more.py      what stood too long to be eaten, of all of these
     out_of_freezer.py     how long a lot was out of a freezer, or of the cold
     not_food.py           what is never eaten: lye, soap, and what is of the house

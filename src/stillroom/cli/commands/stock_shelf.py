@@ -23,7 +23,7 @@ from stillroom.smallholding.invented import is_invented
 from stillroom.stock.accounts import Step, one_step
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.cover import covers, family_guess
-from stillroom.stock.first import ORDER, QUALITY, use_first
+from stillroom.stock.first import ORDER, QUALITY, left_out, use_first
 from stillroom.stock.handle import stock_now
 from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.words import said_day
@@ -64,6 +64,7 @@ def first(
     with kept(db) as records:
         stock = stock_now(records.ledger)
         rows = use_first(stock, at, most=most, place=place)
+        without = left_out(stock, at, place=place)
         if out is not None:
             from stillroom.paper.stock_sheets import use_first_pdf
 
@@ -91,7 +92,7 @@ def first(
             }
         )
         return
-    if not rows:
+    if not rows and not without:
         say("Nothing to eat is on hand that the record knows.")
     for row in rows:
         line = f"{row.quantity} of {row.what} {row.code}, {row.place}: {row.best}"
@@ -100,6 +101,8 @@ def first(
         bullet(". ".join((line, *remarks)) + ".")
     if rows:
         say(f"{QUALITY} {ORDER}")
+    if without:
+        say(without)
 
 
 @click.command()

@@ -8,6 +8,7 @@ import pytest
 from stillroom.book.trouble import troubles_for
 from stillroom.refusal import Refusal
 from stillroom.stock.after import day_after, open_of
+from stillroom.stock.choices import Choices
 from stillroom.stock.commands import Hold, Label, Process
 from stillroom.stock.cover import pantry_count
 from stillroom.stock.due import due_process
@@ -22,7 +23,7 @@ from stillroom.stock.lacks import (
 )
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, holds
-from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
+from stillroom.stock.unprocessed import REDO_WITHIN_H
 from tests.stock.kitchen import Farm
 
 MOUTHS = (Way.EATEN, Way.TASTED, Way.DRAWN)

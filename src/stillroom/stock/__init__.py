@@ -86,6 +86,7 @@ What is shown::
     first.py      what to eat first
     keeps.py      until when a lot keeps its quality, and who says so
     after.py      the day after: what each load still wants looked at
+    choices.py    what is published for jars at this hour
     open_lots.py  lots and loads that still want something, and what each is asked
     all_gone.py   jars in doubt of which none is here: whoever has them is told
     process_words.py

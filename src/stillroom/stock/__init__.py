@@ -108,12 +108,16 @@ What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
     reading.py       what has been read so far
+    said_twice.py    what one sentence says twice
+    understood.py    what was understood of it, in words
     said_done.py     what was done: it came in, or went out
     how_much.py      how much of what
     in_parts.py      in what it comes: bags, boxes, braids
     where_it_is.py   which part is a place, and what stands beside it
     left_in_a_name.py
                      what of how much was left in a name, and not read
+    numbers_in_a_name.py
+                     numbers that stand in a name still
     counted.py       what is counted, so that a number alone is enough
     sized_things.py  things that are called by what they hold
     jars_or_measure.py

@@ -18,6 +18,7 @@ from stillroom.stock.counted import (
 from stillroom.stock.household import are_things
 from stillroom.stock.in_parts import BAGS_BEHIND, JAR_KINDS, NO_FOOD_IN, parts
 from stillroom.stock.left_in_a_name import NO_FOOD, WITH_THINGS, left_in_a_name
+from stillroom.stock.numbers_in_a_name import number_in_a_name
 from stillroom.stock.reading import NUMBER, Reading, longest_measure, whole
 from stillroom.stock.said_done import what_came_in
 from stillroom.stock.sized_things import sized_things
@@ -120,6 +121,8 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
             )
         text, as_jars = closed["jars"], True
     if sized := sized_things(text):
+        if fault := number_in_a_name(said, sized[1]):
+            raise Unreadable(fault)
         reading.number, reading.what = whole(sized[0], text), clean(sized[1], "what")
         return
     rest = _for_a_vessel(text, reading) or _jars(text, reading, as_jars)

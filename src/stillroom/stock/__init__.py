@@ -114,6 +114,7 @@ What is typed::
     how_much.py      how much of what
     in_parts.py      in what it comes: bags, boxes, braids
     where_it_is.py   which part is a place, and what stands beside it
+    from_a_day.py    a day behind "from", and not whom it is from
     left_in_a_name.py
                      what of how much was left in a name, and not read
     numbers_in_a_name.py

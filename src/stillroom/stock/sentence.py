@@ -19,6 +19,7 @@ from stillroom.stock.amounts import Measure
 from stillroom.stock.commands import Incoming
 from stillroom.stock.events import Kind
 from stillroom.stock.for_the_cold import is_for_the_cold
+from stillroom.stock.from_a_day import day_from, is_of_a_day
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.how_much import head
 from stillroom.stock.in_parts import what_one_holds
@@ -83,7 +84,7 @@ _SUPPLIERS = frozenset(
 _IN_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>(?:in|at|on)\s+\S.*)$")
 _NOT_YET = "".join(rf"(?<!\b{word})" for word in NOT_YET)
 _DAY_BEHIND = re.compile(
-    rf"(?i)^(?!last\s+\w+$)(?P<rest>\S.*?)(?:\s+on)?{_NOT_YET}\s+"
+    rf"(?i)^(?!last\s+\w+$)(?P<rest>\S.*?)(?:\s+(?:on|from))?{_NOT_YET}\s+"
     rf"(?P<day>today|yesterday|(?:last\s+)?(?:{'|'.join(WEEKDAYS)}))$"
 )
 """Behind what it is or where it is, without a comma: "in the shed yesterday"."""
@@ -201,7 +202,8 @@ def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:
     parts += days
     if found := _FROM_BEHIND.match(first):
         who = found["who"].split()
-        if any(w[0].isupper() for w in who) or who[-1].lower() in _SUPPLIERS:
+        is_named = any(w[0].isupper() for w in who) or who[-1].lower() in _SUPPLIERS
+        if is_named or is_of_a_day(found["part"], reading.today):
             parts.append(found["part"])
             first = re.sub(r"(?i)\s+bought$", "", found["rest"])
             first = _without_place(first, parts, reading)
@@ -234,7 +236,10 @@ def _without_place(first: str, parts: list[str], reading: Reading) -> str:
 
 def _other(part: str, reading: Reading) -> None:
     """Read a part by its look."""
-    if found := _FROM.match(part):
+    if since := day_from(part, reading.today):
+        said_once("day", part, reading)
+        reading.day = since
+    elif found := _FROM.match(part):
         said_once("supplier", part, reading)
         reading.supplier = clean(found["who"], "supplier")
     elif _DRY.match(part):

@@ -56,6 +56,12 @@ def known_lot(stock: Stock, text: str) -> str | Refusal:
     )
 
 
+def called(stock: Stock, text: str) -> str | Refusal:
+    """Return what the lots are called that are meant by a name or a code."""
+    codes = _codes(stock, text)
+    return codes if isinstance(codes, Refusal) else stock.lots[codes[0]].what
+
+
 def wanted(
     stock: Stock, text: str, *, place: str = "", empty: bool = False
 ) -> Wanted | Refusal:

@@ -128,4 +128,5 @@ What is typed::
     to_mind.py       what is to be minded of a thing before it is booked
     words.py         names and days as people write them
     csv_file.py      a CSV file to proposals
+    came_before.py   rows of a file that are in the record already
 """

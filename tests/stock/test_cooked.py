@@ -289,3 +289,16 @@ def test_a_hen_that_lives_in_the_coop_is_no_meat_that_stood():
     farm = Farm()
     code = farm.add("3 chickens, coop, June")
     assert farm.take(code, "1", Way.EATEN) is None
+
+
+def test_what_a_count_finds_in_another_freezer_never_stood_warm():
+    farm = Farm()
+    code = farm.add("6 bags plum juice, freezer 1, June")
+    assert farm.count(code, "2 bags", "freezer 2") is None
+    assert farm.take(code, "6 bags", Way.DRAWN) is None
+    farm.later(24)
+    assert farm.count(code, "1 bag", "pantry") is None
+    assert cooked_and_warm(farm.stock, code, "pantry", farm.at) is None
+    farm.later(JUICE_WARM_H + 1)
+    assert cooked_and_warm(farm.stock, code, "pantry", farm.at) is not None
+    assert cooked_and_warm(farm.stock, code, "freezer 2", farm.at) is None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 
-from stillroom.stock.events import Made, Moved, Received
+from stillroom.stock.events import Counted, Made, Moved, Received
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.jars_out import filled_at
@@ -77,13 +77,20 @@ def _by_place(
         return spent[place] + max(dt.timedelta(), moment - since[place])
 
     for number, event in stock.about(code):
-        if number not in stock or not isinstance(event, Moved):
+        if number not in stock:
             continue
-        from_ = [p.place for p in event.parts if p.lot == code and p.place in spent]
+        match event:
+            case Moved(parts=parts, to=to):
+                from_ = [p.place for p in parts if p.lot == code and p.place in spent]
+            case Counted(lot=of, place=to, number=n) if of == code and n:
+                # found where nobody carried it: it came from anywhere it was
+                from_ = [] if to in spent else list(spent)
+            case _:
+                continue
         for there in from_:
             longest = until(there, event.occurred_at)
-            if event.to in spent and counts(event.to):
-                longest = max(longest, until(event.to, event.occurred_at))
-            spent[event.to] = max(longest, spent.get(event.to, dt.timedelta()))
-            since[event.to] = event.occurred_at
+            if to in spent and counts(to):
+                longest = max(longest, until(to, event.occurred_at))
+            spent[to] = max(longest, spent.get(to, dt.timedelta()))
+            since[to] = event.occurred_at
     return {place: until(place, at) for place in spent}

@@ -205,7 +205,7 @@ def test_what_is_no_food_is_no_dish():
 @pytest.mark.parametrize(
     ("sentence", "amount"),
     [
-        ("3 1/2 pints applesauce, cellar, 1 October 2026", "1 cup"),
+        ("7 cups applesauce, cellar, 1 October 2026", "1 cup"),
         ("5 cups cooked applesauce, counter, 1 October 2026", "1 cup"),
         ("6 bags plum juice, 5 cups each, pantry, August 2026", "1 bag"),
         ("5 lb ground beef, counter, 22 November 2026", "1 lb"),
@@ -256,7 +256,7 @@ def test_what_came_in_today_has_its_hours_from_when_it_was_booked(sentence, hour
             "40 lb apples, cellar",
         ),
         *("2 bottles apple juice, pantry, June", "8 cups apple butter, kitchen, June"),
-        *("2 quarts apple juice, pantry, June, from Orchard Row", "3 hens, coop, June"),
+        *("8 cups apple juice, pantry, June, from Orchard Row", "3 hens, coop, June"),
         *("2 cups soy sauce, pantry, June", "4 cups bottled lemon juice, pantry, June"),
     ],
 )
@@ -302,3 +302,21 @@ def test_what_a_count_finds_in_another_freezer_never_stood_warm():
     farm.later(JUICE_WARM_H + 1)
     assert cooked_and_warm(farm.stock, code, "pantry", farm.at) is not None
     assert cooked_and_warm(farm.stock, code, "freezer 2", farm.at) is None
+
+
+@pytest.mark.parametrize(
+    ("sentence", "jars"),
+    [
+        ("9 quarts applesauce, cellar", "9 quart jars applesauce"),
+        ("7 quarts apple juice, pantry", "7 quart jars apple juice"),
+        ("3 1/2 pints applesauce, cellar", "N jars applesauce"),
+    ],
+)
+def test_pints_of_sauce_on_a_shelf_may_be_jars_and_are_never_discarded_for_loose(
+    sentence, jars
+):
+    read = propose(sentence, today=MORNING.date())
+    assert read.thing is None
+    assert any(f'write "{jars}"' in fault for fault in read.faults)
+    cold = sentence.replace("cellar", "fridge").replace("pantry", "freezer")
+    assert propose(cold, today=MORNING.date()).thing is not None

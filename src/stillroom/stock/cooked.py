@@ -70,6 +70,10 @@ _CLOSED = frozenset(
     | {"pack", "package", "sleeve", "case"}
 )
 """Bottles and jars have a hold of their own; the others are a shop's."""
+_IN_JARS = (
+    ". What stands in closed jars was booked as if it were loose: its first entry is "
+    "taken back, and the jars are booked with the process that they had"
+)
 _OR_DRY = '; if it is dry, and not cooked, write "kept dry" behind a comma'
 
 
@@ -163,7 +167,8 @@ def cooked_and_warm(
         f"{printed(code)} QUANTITY --as spoiled. Only if it was in the cold by then, "
         "and it was booked late, whoever put it there books when: a late entry is "
         "taken back with stillroom stock mend, then it is moved with its own day and "
-        f"hour (stillroom stock move {printed(code)} PLACE --on DAY --clock TIME)",
+        f"hour (stillroom stock move {printed(code)} PLACE --on DAY --clock TIME)"
+        + (_IN_JARS if limit in (_SAUCE, _JUICE) else ""),
         source=limit.source,
     )
 

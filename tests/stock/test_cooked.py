@@ -212,6 +212,7 @@ def test_what_is_no_food_is_no_dish():
         ("2 pots chicken soup, counter, yesterday", "1"),
         ("2 gallons milk, porch, yesterday", "1 cup"),
         ("3 cups tomato sauce, counter, yesterday", "1 cup"),
+        ("3 cups pumpkin puree, counter, yesterday", "1 cup"),
     ],
 )
 def test_what_came_in_and_stood_since_its_own_day_is_eaten_and_drawn_no_more(

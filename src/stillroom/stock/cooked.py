@@ -22,7 +22,7 @@ from stillroom.stock.dish import dish, may_be_cooked, parts
 from stillroom.stock.events import Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.juice_and_sauce import is_fruit_juice, is_fruit_sauce
+from stillroom.stock.juice_and_sauce import is_fruit_juice, is_fruit_sauce, is_puree
 from stillroom.stock.lotcode import printed
 from stillroom.stock.no_process_needed import is_dried_meat, needs_no_process
 from stillroom.stock.out_of_freezer import out_of_the_cold
@@ -42,6 +42,7 @@ JUICE_SOURCE = "no source in this book prints its hours: our own caution"
 _CURED = frozenset(
     {"ham", "bacon", "prosciutto", "salami", "pastrami"}
     | {"cured", "smoked", "salted", "salt", "dried", "dry", "canned", "corned"}
+    | {"pickled", "summer"}
 )
 """Words of meat that was made to keep; jerky is dried meat by its name."""
 _NO_MEAT = frozenset(
@@ -70,9 +71,9 @@ _CLOSED = frozenset(
     | {"pack", "package", "sleeve", "case"}
 )
 """Bottles and jars have a hold of their own; the others are a shop's."""
-_IN_JARS = (
-    ". What stands in closed jars was booked as if it were loose: its first entry is "
-    "taken back, and the jars are booked with the process that they had"
+_IF_CLOSED = (
+    ". What is closed in jars or tins, or cured and dry, was booked as if it were "
+    "loose or fresh: its first entry is taken back, and it is booked as what it is"
 )
 _OR_DRY = '; if it is dry, and not cooked, write "kept dry" behind a comma'
 
@@ -168,7 +169,7 @@ def cooked_and_warm(
         "and it was booked late, whoever put it there books when: a late entry is "
         "taken back with stillroom stock mend, then it is moved with its own day and "
         f"hour (stillroom stock move {printed(code)} PLACE --on DAY --clock TIME)"
-        + (_IN_JARS if limit in (_SAUCE, _JUICE) else ""),
+        f"{_IF_CLOSED}",
         source=limit.source,
     )
 
@@ -189,7 +190,7 @@ def _limit(what: str, part: str, *, bought: bool) -> _Limit | None:
 
 
 def _is_cooked(what: str) -> bool:
-    return bool(dish(what)) and may_be_low_acid(what)
+    return bool(dish(what) or is_puree(what)) and may_be_low_acid(what)
 
 
 def _is_fresh_meat(what: str) -> bool:

@@ -51,5 +51,16 @@ def is_fruit_sauce(what: str) -> bool:
     return words[-1] in _SAUCES and _has_fruit(words)
 
 
+def is_puree(what: str) -> bool:
+    """
+    Whether it is a puree, of whatever food: that is cooked or crushed, and wet.
+
+    >>> is_puree("pumpkin puree"), is_puree("dried pumpkin puree"), is_puree("pumpkin")
+    (True, False, False)
+    """
+    words = tokens(what)
+    return words[-1:] == ["puree"] and not _KEEPS & set(words)
+
+
 def _has_fruit(words: list[str]) -> bool:
     return any(holds(words, name) for name in fruits_by_words())

@@ -15,12 +15,13 @@ from stillroom.cli.paragraphs import bullet, heading, say, strong
 from stillroom.refusal import Refusal, Unreadable, granted
 from stillroom.running.not_booked import not_booked
 from stillroom.stock.after import day_after
+from stillroom.stock.choices import Choices
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import ended_after
 from stillroom.stock.commands import Hold, Label, Note, Process
 from stillroom.stock.events import About, Doubt, Hand
 from stillroom.stock.handle import stock_now
-from stillroom.stock.how_long_ago import left_words, moment_words, since_words
+from stillroom.stock.how_long_ago import left_words, moment_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import read_clock
 from stillroom.stock.open_lots import (
@@ -29,7 +30,7 @@ from stillroom.stock.open_lots import (
     Open,
     in_doubt_with_others,
 )
-from stillroom.stock.unprocessed import Choices, choices_for_doubt
+from stillroom.stock.unprocessed import choices_for_doubt
 from stillroom.stock.words import read_day as read_past_day
 from stillroom.stock.words import said_day
 
@@ -120,7 +121,7 @@ def print_choices_left(
         say(str(choices))
         return
     left = choices.left(at)
-    clock = f"{since_words(choices.hours)} since"
+    clock = choices.since
     if choices.until is not None and left is not None:
         clock += (
             f", {left_words(left)} left, until {moment_words(choices.until, at)}"

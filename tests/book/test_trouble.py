@@ -3,6 +3,8 @@
 import pytest
 
 from stillroom.book.acid import acid_rules
+from stillroom.book.acid_foods import is_known_acid
+from stillroom.book.not_acid import names_not_acid
 from stillroom.book.trouble import DEEDS, troubles, troubles_for
 from stillroom.refusal import Refusal, granted
 from tests.cli.running import run
@@ -244,3 +246,55 @@ def test_whatever_offers_a_second_process_to_any_food_excepts_what_is_dense():
     ]
     assert {"seal-test", "headspace-too-little", "reused-lid"} <= {r.id for r in offers}
     assert [r.id for r in offers if "pumpkin" not in r.then.casefold()] == []
+
+
+@pytest.mark.parametrize("food", [None, "jam", "jelly", "acid"])
+@pytest.mark.parametrize("hours", [1, 9, 30, None])
+@pytest.mark.parametrize(
+    "said",
+    [
+        "fig jam never processed",
+        "white peach jam not processed",
+        "tomato jam left out overnight unprocessed",
+        "hot pepper jelly never processed",
+        "mulberry jam, never processed",
+        "my melon preserves were never canned",
+        "onion jam, forgot the canner",
+        "strawberry and fig jam never processed",
+    ],
+)
+def test_a_spread_that_is_not_reliably_acid_is_discarded(said, hours, food):
+    """It was told to freeze it within a day, as full-sugar jam of acid fruit."""
+    assert ids(said, hours=hours, food=food) == ["never-processed-low"]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "gooseberry jam never processed",
+        "plum jam with black pepper in it never processed",
+        "jelly of apples and corn syrup never processed",
+    ],
+)
+def test_a_spread_of_acid_fruit_keeps_its_milder_answer(said):
+    found = {t.id: t for t in granted(troubles_for(said, hours=9))}
+    assert "never-processed-low" not in found
+    row = found["never-processed-acid"]
+    assert row.do == "freeze"
+    # Of a jam of which nobody says what is in it, it says for which it holds.
+    assert "of acid fruit alone" in row.then
+    assert "where nobody knows: discard it" in row.then
+
+
+def test_the_set_of_a_spread_is_no_matter_of_its_acid():
+    assert ids("fig jam is runny", hours=200, food="jam") == ["soft-late"]
+    assert ids("pepper jelly has crystals") == ["crystals"]
+
+
+@pytest.mark.parametrize("name", names_not_acid())
+def test_every_food_of_the_one_list_makes_a_spread_doubtful(name):
+    assert ids(f"{name} jam never processed", hours=9, food="jam") == [
+        "never-processed-low"
+    ]
+    if name != "apple pear":  # a tested jam of apples and pears goes by that name too
+        assert not is_known_acid(f"{name} jam")

@@ -18,6 +18,7 @@ from stillroom.book.never import (
     never_in_a_spread,
     never_products,
 )
+from stillroom.book.not_acid import foods_not_acid, fruit_not_acid
 from stillroom.book.process_cautions import acid_of_its_recipe
 from stillroom.book.processes import LOW_ACID, Process, processes
 from stillroom.book.produce import ACID, fruit_named, fruits_by_words
@@ -50,10 +51,6 @@ _OF_PROPORTIONS = frozenset(
     | {"a pickle or relish without a recipe", "tomatoes with peppers"}
 )
 """Refusals of vegetables that keep in vinegar all the same, in tested proportions."""
-_LOW_ACID_FOODS = frozenset(
-    {"a low-acid vegetable", "meat or fish", "onion or garlic", "peppers", "tomato"}
-)
-"""Foods of the book's list of what has no place in a spread that are not acid."""
 _SPREADS = frozenset({"jam", "jelly", "marmalade", "preserve"})
 """What fruit alone becomes with sugar; as `tokens` has them."""
 
@@ -182,12 +179,7 @@ def _may_be(what: str) -> bool:
         return True
     if any(holds(words, dish) for dish in DISHES):
         return True
-    if _holds_any(words, (n for n in never_in_a_spread() if n.what in _LOW_ACID_FOODS)):
-        return True
-    return any(
-        holds(words, name) and fruit.acid_class != ACID
-        for name, fruit in fruits_by_words().items()
-    )
+    return _holds_any(words, foods_not_acid()) or fruit_not_acid(words) is not None
 
 
 def goes_by_table_of(what: str) -> str:

@@ -189,6 +189,13 @@ def places_of(phrase: str, said: tuple[str, ...]) -> list[Said]:
     return found
 
 
+def all_places(
+    phrases: Iterable[tuple[str, str]], said: tuple[str, ...]
+) -> list[tuple[str, Said]]:
+    """Return where phrases were said, each after what it is of."""
+    return [(of, at) for of, phrase in phrases for at in places_of(phrase, said)]
+
+
 def was_said_of(phrase: str, part: tuple[str, ...]) -> bool:
     """Whether a few words are themselves a part of a phrase: "pressure"."""
     pieces = [piece for piece in _pieces(phrase) if piece is not None]

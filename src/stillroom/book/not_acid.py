@@ -12,7 +12,7 @@ from functools import cache
 from stillroom.book.never import Never, never_in_a_spread
 from stillroom.book.produce import NEEDS_ACID, Fruit, fruits
 from stillroom.book.words import holds, many, tokens
-from stillroom.in_a_list import any_of
+from stillroom.in_a_list import all_of
 
 _LOW_ACID_FOODS = frozenset(
     {"a low-acid vegetable", "meat or fish", "onion or garlic", "peppers", "tomato"}
@@ -72,7 +72,7 @@ def fruit_not_acid_words() -> str:
     >>> fruit_not_acid_words().startswith("elderberries, figs, Asian pears, white")
     True
     """
-    return any_of(many(fruit.name) for fruit in _fruits_not_acid())
+    return all_of(many(fruit.name) for fruit in _fruits_not_acid())
 
 
 @cache

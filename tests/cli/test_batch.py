@@ -296,3 +296,11 @@ def test_a_weight_is_no_measure_of_juice_that_is_bought():
     assert "measured by the cup" in said.err
     assert "4 cups make one batch" in said.err
     assert 'for apples of your own ask for "jelly-apple-none"' in said.err
+
+
+@pytest.mark.parametrize("product", ["crabapple jelly", "jelly-plum-none"])
+def test_frozen_juice_is_cautioned_once(product):
+    said = run("batch", product, "--have", "12 cups", "--pot", "12qt", "--json").json
+    about = [c for c in said["cautions"] if "frozen" in c["text"]]
+    assert len(about) == 1
+    assert "Fresh juice and fruit only" in about[0]["text"]

@@ -213,7 +213,7 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 97
+    assert len(rows) == 99
     assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 12
     assert all(t.source.text for t in rows)
 
@@ -298,3 +298,47 @@ def test_every_food_of_the_one_list_makes_a_spread_doubtful(name):
     ]
     if name != "apple pear":  # a tested jam of apples and pears goes by that name too
         assert not is_known_acid(f"{name} jam")
+
+
+@pytest.mark.parametrize(
+    ("said", "like"),
+    [
+        ("wont set", "will not set"),
+        ("it wont set", "it will not set"),
+        ("jelly didnt set", "jelly did not set"),
+        ("jelly didn't jell", "jelly did not gel"),
+        ("the jam hasnt jelled", "the jam has not gelled"),
+        ("canner cant be opened", "canner can not be opened"),
+        ("let jars sit 3 hours before canning", "jars stood before canning"),
+        ("baby cried and I left the canner 10 minutes longer", "overrun"),
+    ],
+)
+def test_it_is_answered_however_it_is_typed(said, like):
+    """It was refused, with a list of eighty signs."""
+    assert ids(said) == ids(like)
+
+
+@pytest.mark.parametrize(
+    ("said", "first"),
+    [
+        ("lid did not pop", "seal-test"),
+        ("the lids never popped", "seal-test"),
+        ("pressure canner wont come down", "canner-lid-stuck"),
+        ("the pressure is not coming down", "canner-lid-stuck"),
+        ("jar still sealed after freezing", "frozen-by-accident"),
+        ("is it set", "set-test"),
+        ("has my jelly set", "set-test"),
+        ("dill pickles cloudy", "cloudy-pickle"),
+        ("the brine of my pickled beets is milky", "cloudy-pickle"),
+        ("cloudy crock of pickles", "crock-bubbles"),
+        ("my fermenting pickles are cloudy", "crock-bubbles"),
+        ("dill pickles in a jar are cloudy and the lid bulges", "bulging"),
+    ],
+)
+def test_signs_that_were_not_heard(said, first):
+    assert ids(said)[0] == first
+
+
+def test_a_lid_that_popped_is_no_question():
+    assert ids("the lid popped", hours=3) == ["unsealed-day"]
+    assert ids("the jam has set too hard") != ["set-test"]

@@ -9,6 +9,7 @@ import pytest
 
 from stillroom.planning.day_file.dayfile import demo_day_text
 from stillroom.records.days import open_records
+from stillroom.running.clock import WallClock
 from tests.cli.running import run
 from tests.running.a_run import Kitchen
 
@@ -133,6 +134,26 @@ def test_a_process_typed_late_needs_all_three_and_is_marked(db):
     done = stock(*late, "--on", "yesterday", "--who", "Bram", db=db)
     assert done.code == 0, done.err
     assert "seen by Bram (typed in late)" in " ".join(done.out.split())
+
+
+@pytest.mark.parametrize(("ended", "is_short"), [("11:45", True), ("11:50", False)])
+def test_a_process_typed_late_that_was_too_short_says_so_at_once(
+    db, monkeypatch, ended, is_short
+):
+    """It was booked without a word, and its 2 h ran out before anybody looked."""
+    noon = WallClock().now().replace(hour=12, minute=0, second=0, microsecond=0)
+    monkeypatch.setattr(WallClock, "now", lambda _: noon)
+    code = made(db, "--filled", "11:35")
+    done = stock(
+        *("process", code, "--began", "11:40", "--ended", ended, "--who", "Bram"),
+        db=db,
+    )
+    said = " ".join(done.out.split())
+    short = f"On hold: its process was {5 if is_short else 10} min, and 10 min are due"
+    assert (short in said) is is_short
+    assert ("1 h 45 min left, until 13:45" in said) is is_short
+    assert ("Reprocess: Within 2 h" in said) is is_short
+    assert "its seals have not been looked at" in said or is_short
 
 
 def test_sheets_are_written_whole_or_not_at_all(db, tmp_path):

@@ -11,10 +11,11 @@ import datetime as dt
 import re
 from functools import lru_cache
 
+from stillroom.book.foods_said import FOODS, is_dense
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.names import product_named
 from stillroom.book.rendering import rendering_for
-from stillroom.book.trouble import FOODS, Trouble, is_dense, troubles_for
+from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.measures.clock import clock_time
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.events import Batch, Checked, Doubt, Held, How, Kind, Lot, Made

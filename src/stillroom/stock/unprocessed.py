@@ -11,7 +11,8 @@ import datetime as dt
 from collections.abc import Collection
 
 from stillroom.book.acid_foods import is_known_acid
-from stillroom.book.trouble import FOODS, Trouble, troubles_for
+from stillroom.book.foods_said import FOODS
+from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
 from stillroom.stock.choices import Choices

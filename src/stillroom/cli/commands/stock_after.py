@@ -12,9 +12,10 @@ from stillroom.cli.booking import book, now, optional, token
 from stillroom.cli.kept import database, kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
+from stillroom.cli.stock_text import print_holds
 from stillroom.refusal import Refusal, Unreadable, granted
 from stillroom.running.not_booked import not_booked
-from stillroom.stock.after import day_after
+from stillroom.stock.after import day_after, open_of
 from stillroom.stock.choices import Choices
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import ended_after
@@ -252,7 +253,14 @@ def process(
         token=token(),
     )
     with kept(db) as records:
-        book(records, asked, json_)
+        stock = book(records, asked, json_)
+        if json_:
+            return
+        code = granted(known_lot(stock, lot))
+        print_holds(stock, code)
+        open_ = open_of(stock, code, at)
+        if open_ is not None:  # one that was too short can be mended for 2 h
+            print_choices_of(open_, at)
 
 
 @click.command()

@@ -9,8 +9,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.book.foods_said import FOODS
 from stillroom.book.procedures import answered_procedures, procedure_for
-from stillroom.book.trouble import FOODS, troubles, troubles_for, within_words
+from stillroom.book.trouble import troubles, troubles_for, within_words
 from stillroom.book.trouble_by_clock import by_the_clock
 from stillroom.measures import read_volume_m3, writes_metric
 from stillroom.measures.clock import without_hour

@@ -100,6 +100,7 @@ def searched(
                 on_better=shown,
                 began=shown.began,
                 least=least,
+                proven=lambda: _proven_by_then(beside, search),
             )
     except BaseException:
         beside.stop()
@@ -169,6 +170,13 @@ def _with_end_open(problem: Problem, search: Search) -> Timetable | None:
 def _is_far(problem: Problem, reached: Timetable | None) -> bool:
     """Whether a day whose end was left open is over long after its hours."""
     return reached is not None and reached.finish_min > FAR * problem.horizon_min
+
+
+def _proven_by_then(beside: BoundBeside, search: Search) -> int:
+    """What the bound comes to; where work is counted, when all of it is done. [min]"""
+    if search.deterministic:
+        return beside.stop(now=False).minute
+    return beside.best.minute
 
 
 def _is_proven(problem: Problem, found: SearchResult) -> bool:

@@ -14,6 +14,8 @@ Read `solve` first. It is the door; `variables` and `constraints` are the model,
     from_nothing.py   any plan at all of a large day for which none is at hand
     give.py           the least that must give, shared among the hours of a day at once
     improve.py        the large search made of small ones
+    large_day.py      a large day: aims, then parts, then one more look
+    last_look.py      all of a large day once more: a minute sooner, or none is
     loads.py          the canner for the solver
     moments.py        hurried moments in one person's hands, for the solver
     names.py          which pot, burner and mill, by colouring intervals

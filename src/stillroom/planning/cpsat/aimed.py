@@ -52,6 +52,8 @@ def search_aimed(
     search: Search,
     seconds: float,
     on_better: Callable[[cp_model.CpSolver], None],
+    *,
+    a_minute: bool = False,
 ) -> cp_model.CpSolver:
     """
     Search all of a day for plans with a smaller goal, by large steps and then smaller.
@@ -72,6 +74,9 @@ def search_aimed(
         Work of each worker, or by the clock how long. [s]
     on_better : callable
         Called with each better solution, from the thread that waits for the answer.
+    a_minute : bool
+        Whether a minute less is asked for and no more: near the best plan that there
+        is any larger step is in vain.
 
     Returns
     -------
@@ -82,6 +87,8 @@ def search_aimed(
     half = (worth - floor) / (2 * max(1, worth))
     steps = [min(FIRST_STEP, half) * NEXT_WORKER**n for n in range(search.workers)]
     steps[0] = _first_step(day, known, worth, floor)
+    if a_minute:
+        steps = [0.0] * search.workers
     until = None if search.deterministic else time.monotonic() + seconds
     crew = [
         _Worker(day, goal, floor, search, 1000 * search.seed + n, step)

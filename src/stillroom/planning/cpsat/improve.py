@@ -8,13 +8,14 @@ seconds than one search over everything. Workers go in `rounds`.
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
-from stillroom.planning.cpsat.rounds import Rounds
-from stillroom.planning.cpsat.search import Cut
+from stillroom.planning.cpsat.rounds import AT_REST, Rounds
+from stillroom.planning.cpsat.search import Cut, Search
 from stillroom.planning.cpsat.variables import DayModel, Expr
 
 Told = Callable[[cp_model.CpSolver], None]
@@ -36,6 +37,18 @@ class Effort:
     """What was left of it when nothing more was gained: said by who makes it. [s]"""
 
 
+LEAST_STAGE_S = 0.05
+
+
+def effort_of(search: Search, seconds: float) -> Effort:
+    """So many seconds of a search: of counted work, or by the clock."""
+    if search.deterministic:
+        at_last = search.latest
+        return Effort(at_last, search.workers, search.seed, seconds, search.cut)
+    until = time.monotonic() + max(LEAST_STAGE_S, seconds)
+    return Effort(until, search.workers, search.seed)
+
+
 def improve(
     day: DayModel,
     goal: Expr,
@@ -45,6 +58,7 @@ def improve(
     unit: int | None = None,
     floor: int | None = None,
     on_better: Told | None = None,
+    at_rest: int = AT_REST,
 ) -> cp_model.CpSolver:
     """
     Make a goal smaller, part by part.
@@ -66,13 +80,15 @@ def improve(
         No plan has a smaller goal: stop there.
     on_better : callable, optional
         Called with each better solution, from the thread that waits for the answer.
+    at_rest : int
+        So many parts on end of each worker in vain, and it ends.
 
     Returns
     -------
     CpSolver
         With the values of the best plan; ``known`` where none is better.
     """
-    rounds = Rounds(day, goal, effort.seed, unit, floor, on_better)
+    rounds = Rounds(day, goal, effort.seed, unit, floor, on_better, at_rest=at_rest)
     best, cut = rounds.run(known, effort.work_s, effort.workers, effort.until)
     effort.cut.happened |= cut
     effort.left_s = rounds.left_s

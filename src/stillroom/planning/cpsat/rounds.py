@@ -42,6 +42,8 @@ class Rounds:
     on_better: Callable[[cp_model.CpSolver], None] | None
     stop: Callable[[], bool] = lambda: False
     """Asked before each part: true where nobody waits for the answer any more."""
+    at_rest: int = AT_REST
+    """So many parts on end of each worker in vain are enough."""
     left_s: float = 0.0
     """What was left when nothing more was gained. [s]"""
 
@@ -76,7 +78,7 @@ class Rounds:
         left = until - time.monotonic() if work_s is None else work_s
         with ThreadPoolExecutor(workers) as threads:
             while left > 0 and not self._is_over(worth):
-                if in_vain >= max(AT_REST * workers, needed):
+                if in_vain >= max(self.at_rest * workers, needed):
                     break
                 if time.monotonic() > until:
                     return best, work_s is not None

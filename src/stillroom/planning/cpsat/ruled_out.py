@@ -128,6 +128,22 @@ class RuledOut:
                     break
         return known
 
+    def is_soonest(
+        self, known: int, at_most: int, seconds: float, latest: float | None
+    ) -> bool:
+        """
+        Whether it is proven that no plan ends before one that is known.
+
+        Parameters as in `up_from`; where nothing is proven in that time it is false.
+        """
+        if known >= at_most:
+            return True
+        day = whole_model(self.problem, known, at_most)
+        status, _, _ = self._ask(day, at_most - 1, seconds, latest)
+        if latest is not None and status == cp_model.UNKNOWN:
+            self.cut |= time.monotonic() >= latest
+        return status == cp_model.INFEASIBLE
+
     def _ask(
         self, day: DayModel, by: int, work_s: float, latest: float | None
     ) -> tuple[int, float, int]:

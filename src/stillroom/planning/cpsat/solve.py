@@ -1,10 +1,8 @@
 """
 The search: a full hint from a plan that is there already, then stage after stage.
 
-A day of few steps is one search, which ends with a proof. A larger one is first asked
-for plans that end so much sooner, all of it free (`aimed`), and then parts of the best
-one are set free in turn (`improve`); a batch that is not split in the start stays whole
-there, so that nothing is proven by it. Wall-clock limits are never deterministic: with
+A day of few steps is one search, which ends with a proof; how a larger one is searched
+`large_day` has. Wall-clock limits are never deterministic: with
 ``deterministic`` work is counted in their place, and the plan is the same again.
 """
 
@@ -12,15 +10,15 @@ from __future__ import annotations
 
 import time
 from collections import Counter
-from dataclasses import replace
+from collections.abc import Callable
 
 from ortools.sat.python import cp_model
 
 from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.cpsat import objective
-from stillroom.planning.cpsat.aimed import search_aimed
 from stillroom.planning.cpsat.constraints import add_rules
-from stillroom.planning.cpsat.improve import Effort, improve
+from stillroom.planning.cpsat.improve import LEAST_STAGE_S, effort_of, improve
+from stillroom.planning.cpsat.large_day import searched_in_parts
 from stillroom.planning.cpsat.reading import hints_of, timetable_of
 from stillroom.planning.cpsat.search import Search, SearchResult
 from stillroom.planning.cpsat.solving import new_solver, solved
@@ -54,17 +52,6 @@ FEW_STEPS = 70
 SHARE_OF_TIDYING = 0.2
 """Of all time, kept back for the stages after the first."""
 LEAST_TIDYING_S, MOST_TIDYING_S = 1.25, 6.0
-SHARE_AIMED = 0.4
-"""Of what is left, for plans asked for with all of the day free; then come parts."""
-SHARE_STILL_LATE = 0.7
-"""Of the rest, once more for these, where a want is late even then."""
-AGAIN_A_VARIABLE_S = 6e-4
-"""With less of it for each variable it finds nothing, and parts get further. [s]"""
-OTHER_SEEDS = 500
-"""Added to the seed, or the same would be asked with the same luck."""
-LEAST_AIMED_S = 0.3
-"""In less time such a plan is hardly ever found, and all of it is left to parts."""
-LEAST_STAGE_S = 0.05
 BEGAN_ANEW = (
     "the search could not begin with the plan at hand, and began without one: with "
     "more seconds a better plan may be found"
@@ -81,6 +68,7 @@ def find_timetable(
     on_better: Better | None = None,
     began: float | None = None,
     least: int | None = None,
+    proven: Callable[[], int] | None = None,
 ) -> SearchResult:
     """
     Search for the best timetable of a day.
@@ -99,6 +87,8 @@ def find_timetable(
         `time.monotonic` that the trace counts from.
     least : int, optional
         A bound on the finish that is known already. [min]
+    proven : callable, optional
+        What is proven beside, asked when the search is near its end. [min]
 
     Returns
     -------
@@ -117,9 +107,11 @@ def find_timetable(
     left = search.left()
     in_parts = known is not None and not is_small(problem)
     watcher = Watcher(day, found, on_better, clock, proves=not in_parts)
-    proven = False
+    is_best = False
     if known is not None and in_parts:
-        known, found.unused_s = _in_parts(day, known, search, watcher, left)
+        known, found.unused_s = searched_in_parts(
+            day, known, search, watcher, left, kept_back(left), proven
+        )
     else:
         allowed = left - kept_back(left)
         if search.deterministic:
@@ -135,12 +127,12 @@ def find_timetable(
         found.bound = max(found.bound, whole.bound)
         if whole.status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             known = whole.solver
-        proven = whole.status == cp_model.OPTIMAL
+        is_best = whole.status == cp_model.OPTIMAL
     if known is None:
         return found
     found.timetable = timetable_of(day, known.value)
     best = score(problem, found.timetable)
-    if proven:
+    if is_best:
         found.bound = best
     found.trace.append((time.monotonic() - clock, best, found.bound))
     _tidy(day, found, known, search)
@@ -161,14 +153,6 @@ def _whole(
     return _run(day, search, seconds)
 
 
-def _keep_whole(day: DayModel, known: cp_model.CpSolver) -> None:
-    """Batches that ride in one load do so from now on: it hardly ever pays to split."""
-    for batch in day.problem.batches:
-        rides = [s.aboard[batch.id] for s in day.all_slots() if batch.id in s.aboard]
-        if rides and sum(known.value(literal) for literal in rides) == 1:
-            day.model.add_exactly_one(rides)
-
-
 def is_small(problem: Problem) -> bool:
     """Whether the day is searched as one whole, with a proof at the end."""
     return sum(len(b.steps) for b in problem.batches) <= FEW_STEPS
@@ -178,66 +162,6 @@ def kept_back(seconds: float) -> float:
     """Seconds for the stages after the first; never more than half."""
     tidying = max(LEAST_TIDYING_S, SHARE_OF_TIDYING * seconds)
     return min(tidying, MOST_TIDYING_S, seconds / 2)
-
-
-def _effort(search: Search, seconds: float) -> Effort:
-    if search.deterministic:
-        at_last = search.latest
-        return Effort(at_last, search.workers, search.seed, seconds, search.cut)
-    until = time.monotonic() + max(LEAST_STAGE_S, seconds)
-    return Effort(until, search.workers, search.seed)
-
-
-def _in_parts(
-    day: DayModel,
-    known: cp_model.CpSolver,
-    search: Search,
-    watcher: Watcher,
-    seconds: float,
-) -> tuple[cp_model.CpSolver, float]:
-    """
-    The first stage of a large day, part by part, and what it leaves of its seconds.
-
-    Loads and splits are in the goal too, with less weight than one minute: they choose
-    between plans that end at once, and so keep the search moving. Where no part brings
-    anything any more, half of what is left is for one more look at all of the day.
-    """
-    _keep_whole(day, known)
-    watcher.on_part(known)
-    for_tidying = kept_back(seconds)
-    left = (seconds if search.deterministic else search.left()) - for_tidying
-    aimed_s = SHARE_AIMED * left
-    ends, floor = objective.end_and_lateness(day), watcher.found.bound
-    told = watcher.on_part
-    if aimed_s >= LEAST_AIMED_S:
-        known = search_aimed(day, ends, known, floor, search, aimed_s, told)
-        left -= aimed_s
-        again_s = SHARE_STILL_LATE * left
-        least_s = AGAIN_A_VARIABLE_S * len(day.model.proto.variables)
-        if _is_late(day, known) and again_s >= max(LEAST_AIMED_S, least_s):
-            other = replace(search, seed=search.seed + OTHER_SEEDS)
-            known = search_aimed(day, ends, known, floor, other, again_s, told)
-            left -= again_s
-    minute = objective.most_loads_and_splits(day) + 1
-    tidy = objective.loads_and_splits(day)
-    goal = minute * objective.end_and_lateness(day)
-    if tidy is not None:
-        goal += tidy
-    day.model.minimize(goal)
-    if not search.deterministic:
-        left = search.left() - for_tidying
-    effort = _effort(search, left)
-    known = improve(day, goal, known, effort, unit=minute, on_better=told)
-    left = effort.left_s
-    if left / 2 >= LEAST_AIMED_S and known.value(ends) > floor:
-        known = search_aimed(day, ends, known, floor, search, left / 2, told)
-        left /= 2
-    return known, left
-
-
-def _is_late(day: DayModel, known: cp_model.CpSolver) -> bool:
-    """Whether a plan is late on a want."""
-    return any(known.value(minutes) > 0 for _, minutes in day.late)
 
 
 def day_model(problem: Problem, start: Timetable | None, least: int) -> DayModel:
@@ -362,7 +286,7 @@ def _tidy(
             floor = stage.floor(day)
             searched = known.value(goal) > floor
             unit = 1 if stage.in_minutes else None
-            effort = _effort(search, seconds)
+            effort = effort_of(search, seconds)
             known = improve(day, goal, known, effort, floor=floor, unit=unit)
         work -= seconds if searched else 0.0
         found.timetable = timetable_of(day, known.value)

@@ -32,5 +32,6 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
                       was said
     was_before.py     what was before something told, also where nobody told it
     was_out.py        what was out of its pot, as another is told to have come there
+    who_goes.py       who says when she goes: what she ends first, what others take over
     weak_fires.py     what has begun on a fire that is weaker than it asks for
 """

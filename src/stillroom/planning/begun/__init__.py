@@ -30,6 +30,7 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
                       what nobody said to have begun, and somebody has no hands for
     slipped.py        the day up to now where a few steps ended late and nothing else
                       was said
+    warming.py        canners whose water warms for their next load, lit or not
     was_before.py     what was before something told, also where nobody told it
     was_out.py        what was out of its pot, as another is told to have come there
     who_goes.py       who says when she goes: what she ends first, what others take over

@@ -24,6 +24,8 @@ from stillroom.planning.waits.precedence import closing_steps
 SOON_MIN = 5
 """A canner that should boil and does not is thought to do so in so many minutes."""
 LOWER = "lower"
+HEAT = "heat"
+"""The water of a canner that is warmed for a load."""
 FAR_MIN = 10**6
 """Later than any day."""
 
@@ -35,12 +37,16 @@ class Said:
     ended_min: Mapping[Key, int] = field(default_factory=dict)
     """(batch, step) that is done, and when it was."""
     began_min: Mapping[Key, int] = field(default_factory=dict)
-    """(batch, step) that was said begun, and when it was."""
+    """(batch, step), or (load, "heat"), that was said begun, and when it was."""
     loads: Mapping[str, SeenLoad] = field(default_factory=dict)
     more_min: Mapping[Key, int] = field(default_factory=dict)
-    """(batch, step) under way to the minutes it still needs from now on."""
+    """
+    (batch, step), or (load, "heat"), under way to the minutes it still needs from now.
+    """
     not_begun: Collection[Key] = ()
-    """(batch, step), or (load, "lower"), that has not begun although it should."""
+    """
+    (batch, step), or (load, "lower" or "heat"), that has not begun although it should.
+    """
     not_over: Collection[Key] = ()
     """(batch, step) that runs on if it has begun: whoever does it says when it ends."""
 
@@ -113,9 +119,31 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
                 for r, at in second.breaks.items()
                 if at < now_min
             ),
+            lit=lit_of(plan, now_min, said, loads),
         ),
         by_plan=frozenset(by_plan),
     )
+
+
+def lit_of(
+    plan: Timetable, now: int, said: Said, lowered: Collection[str] = ()
+) -> dict[str, int]:
+    """
+    Return the loads to come for which a canner was said to be lit, and since when.
+
+    Who says how many minutes its water still needs says so, too.
+    """
+    found = {}
+    for load in plan.loads:
+        key = (load.id, HEAT)
+        if load.id in lowered or key in said.not_begun:
+            continue
+        if key in said.more_min:
+            warms = load.lower_min - load.heat_min
+            found[load.id] = min(now, now + said.more_min[key] - warms)
+        elif key in said.began_min:
+            found[load.id] = min(now, said.began_min[key])
+    return found
 
 
 def _with_what_runs(
@@ -173,7 +201,7 @@ def _still_at_work(
         if key in placed and key not in said.ended_min:
             length = placed[key].end_min - placed[key].start_min
             found[key] = max(1, began + length - now)
-    return {**found, **said.more_min}
+    return {**found, **{k: m for k, m in said.more_min.items() if k in placed}}
 
 
 def _is_on_the_clock(seen: SeenLoad | None) -> bool:
@@ -381,4 +409,5 @@ def _estimate(
         now_min=now, steps=tuple(steps.values()), loads=tuple(loads.values())
     )
     waiting = dict.fromkeys(said.not_begun, now)
+    waiting |= {(load, HEAT): at for load, at in lit_of(plan, now, said).items()}
     return put_off(problem, plan, known, past=True, not_before=waiting)

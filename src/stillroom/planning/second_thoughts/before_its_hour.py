@@ -118,4 +118,7 @@ def _moved(happened: Happened, by: int) -> Happened:
         steps=moved.steps,
         loads=moved.loads,
         breaks=moved.breaks,
+        lit=None
+        if happened.lit is None
+        else {load: at + by for load, at in happened.lit.items()},
     )

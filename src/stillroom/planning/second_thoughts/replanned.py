@@ -13,6 +13,7 @@ from stillroom.planning.begun.held import InHand
 from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.begun.other_tools import Guess
 from stillroom.planning.begun.promised_anew import LackingJars
+from stillroom.planning.begun.warming import not_lit_said
 from stillroom.planning.cpsat.rest import OldOrder
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.due_words import product_of, wanted_by
@@ -135,6 +136,8 @@ class Replanned:
             said += f" {told_of}"
         for told_of in told_of_who_ends_first(self.problem, self.old, self.ends_first):
             said += f" {told_of}"
+        if unlit := not_lit_said(self.old, self.happened):
+            said += f" {unlit}"
         for guess in self.guesses:
             said += f" {capital(guess.said)}"
         if self.happened.now_min < 0 and not self._sooner:

@@ -94,7 +94,7 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
     if run is None or state is None or state.plan is None:
         return _nothing_to_plan(request, state)
     try:
-        told = read_told(fields, state.plan.problem)
+        told = read_told(fields, state.plan.problem, state.plan.timetable)
     except Unreadable as unreadable:
         return _ask(request, fields, unreadable.faults)
     own = _own_file(request, state, patience_s=OWN_PLAN_S)
@@ -292,7 +292,7 @@ def _ask(
         is_over=now >= finish,
         said_at=said_at,
         taken=state.taken,
-        under_way=under_way(problem, known),
+        under_way=under_way(problem, state.plan.timetable, known),
         leaving=leaving_fields(problem, now),
         coming=coming_fields(problem, known),
         moving=moving_fields(problem, state.plan.timetable, known),

@@ -5,7 +5,8 @@ from dataclasses import replace
 
 import pytest
 
-from stillroom.planning.begun.as_known import HEAT, LOWER
+from stillroom.planning.begun.as_known import LOWER
+from stillroom.planning.begun.warming import HEAT
 from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer

@@ -179,6 +179,7 @@ def plan_again(
         happened=early.happened(known.happened),
         changes=early.changes(told.changes),
         missed=own.missed,
+        keep=frozenset(batch for batch, _ in known.not_said),
     )
     missing = [early.spare(plan.problem, spare) for spare in own.spares]
     asked = [spare for spare in missing if spare.batch.id in told.taken]
@@ -198,9 +199,8 @@ def plan_again(
             instead="say of the steps that run which have not begun, and plan again; "
             "the clocks at the stove go on",
         )
-    # what is left out already is as much as it takes
-    more = not taken and not fitted.left_out
-    helpful = rest.offers(found, offers_s) if more else ()
+    enough = taken or fitted.left_out  # what is left out is as much as it takes
+    helpful = () if enough else rest.offers(found, offers_s)
     asked_for = (
         *state.promised,
         *(want for spare in taken for want in spare.wants),
@@ -279,6 +279,8 @@ class _Rest:
     changes: Changes
     missed: Sequence[str]
     """Batches, those that would be missed most first."""
+    keep: frozenset[str]
+    """Batches that may be in their pot although nobody said so."""
 
     def planned(self, taken: Sequence[Spare], seconds: float) -> Fitted | Refusal:
         """The rest of the day, with what is taken in, or without what does not fit."""
@@ -299,6 +301,7 @@ class _Rest:
             self.happened,
             self.changes,
             missed=self.missed,
+            keep=self.keep,
             seconds=seconds,
         )
 

@@ -13,7 +13,8 @@ from stillroom.capital import capital
 from stillroom.in_a_list import any_of
 from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
-from stillroom.planning.begun.as_known import HEAT, LOWER
+from stillroom.planning.begun.as_known import LOWER
+from stillroom.planning.begun.warming import HEAT
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Person, Problem

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from stillroom.planning.begun.as_known import HEAT
+from stillroom.planning.begun.warming import HEAT
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.rinses import as_worked
 from stillroom.refusal import Refusal

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from stillroom.planning.begun.as_known import HEAT, LOWER
+from stillroom.planning.begun.as_known import LOWER
+from stillroom.planning.begun.warming import HEAT
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from stillroom.measures import read_duration_min
-from stillroom.planning.begun.as_known import HEAT, Known
+from stillroom.planning.begun.as_known import Known
 from stillroom.planning.begun.changes import Changes, may_be_dropped
 from stillroom.planning.begun.happened_file import clock_minute
 from stillroom.planning.begun.moved_rests import to_come
-from stillroom.planning.begun.warming import warming
+from stillroom.planning.begun.warming import HEAT, warming
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
@@ -46,12 +46,12 @@ class UnderWay:
     over: bool
     """By the plan it has ended."""
     unsaid: bool = False
-    """A canner that nobody has said to be lit: it counts as lit from now on."""
+    """Nobody has said that it is on the fire, or lit: it counts as so from now on."""
 
 
 def under_way(problem: Problem, plan: Timetable, known: Known) -> tuple[UnderWay, ...]:
     """
-    Return what a form asks about: what runs, then what ended last, then lit canners.
+    Return what a form asks about: what should warm, what runs, then what ended last.
 
     Of a canner it is the water for its next load that was to be warmed by now.
     """
@@ -79,7 +79,27 @@ def under_way(problem: Problem, plan: Timetable, known: Known) -> tuple[UnderWay
         )
         for s in asked[:MOST_ASKED]
     )
-    return (*steps, *_warming(problem, plan, known))
+    return (
+        *_not_said(problem, plan, known),
+        *_warming(problem, plan, known),
+        *steps,
+    )
+
+
+def _not_said(problem: Problem, plan: Timetable, known: Known) -> Iterator[UnderWay]:
+    """Steps that should be on a fire, and nobody has said that they are."""
+    verbs = {(b.id, s.id): s.verb for b in problem.batches for s in b.steps}
+    for s in plan.steps:
+        if (s.batch, s.step) in known.not_said:
+            yield UnderWay(
+                field=f"{MORE}|{s.batch}|{s.step}",
+                key=f"{s.batch}|{s.step}",
+                verb=verbs[s.batch, s.step],
+                batch=s.batch,
+                until=clock_time(problem.starts_at, s.end_min),
+                over=s.end_min <= known.happened.now_min,
+                unsaid=True,
+            )
 
 
 def _warming(problem: Problem, plan: Timetable, known: Known) -> Iterator[UnderWay]:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from stillroom.planning.begun.as_known import HEAT, Said, as_known
+from stillroom.planning.begun.as_known import Said, as_known
 from stillroom.planning.begun.as_planned import as_planned
+from stillroom.planning.begun.warming import HEAT
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.timetable import Answer

@@ -9,7 +9,7 @@ warm for hours, or somebody else kept at work until night, is worse than a batch
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from stillroom.in_a_list import all_of
@@ -47,6 +47,7 @@ def until_it_fits(
     changes: Changes,
     *,
     missed: Sequence[str] = (),
+    keep: Collection[str] = (),
     seconds: float,
 ) -> Fitted | Refusal:
     """
@@ -68,11 +69,13 @@ def until_it_fits(
         What turned out otherwise.
     missed : sequence of str
         Batches, those that would be missed most first; what is not named comes behind.
+    keep : collection of str
+        Batches that may be in their pot although nobody said so.
     seconds : float
         For everything. [s]
     """
     day = _Day(problem, old, happened, changes, time.monotonic() + seconds)
-    may_go = day.least_missed_first(missed)
+    may_go = [name for name in day.least_missed_first(missed) if name not in keep]
     goes = bool(may_go and day.goes)
     best = day.without([], day.left_s * (SHARE_OF_ALL if goes else 1.0))
     if isinstance(best, Refusal) or not may_go:

@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
+from stillroom.planning.begun.warming import not_on_the_fire_said
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.second_thoughts.take_in import has_room
 from stillroom.refusal import Refusal, Refused, Unreadable
@@ -207,6 +208,7 @@ def _shown(
         left_out=[(b, again.own.keeps.get(b, ())) for b in again.told.changes.dropped],
         room=has_room(found, again.spares),
         assumed=_assumed(again.known),
+        not_on_the_fire=not_on_the_fire_said(found.problem, again.known.not_said),
         longer_s=round(takes_s(again)),
         too_old=_too_old(again, now_of(request)),
     )

@@ -60,7 +60,10 @@ def may_be_taken_back(
     }
     worked = as_worked(*by)  # a rinse is called so, as on its key
     verbs = {(b.id, s.id): s.verb for b in worked.batches for s in b.steps}
-    verbs |= {(run.load.id, HEAT): "Light the canner" for run in state.loads}
+    verbs |= {
+        (run.load.id, HEAT): f"Light the canner for {run.load.name}"
+        for run in state.loads
+    }
     lately = [
         Said(batch=said.batch, step=said.step, was=said.was, at=said.at, verb=verb)
         for said in _last_of_each_batch(state)

@@ -88,7 +88,8 @@ def not_lit_said(plan: Timetable, happened: Happened) -> str:
     are, it = ("is", "it") if len(canners) == 1 else ("are", "them")
     return (
         f"Nobody has said that {which} {are} lit, so the water warms from now on. "
-        f"Light {it} now; if it burns already, say so at the stove and plan again."
+        f"Light {it} now; if it burns already, say how long its water still needs, and "
+        "plan again."
     )
 
 

@@ -88,3 +88,18 @@ def test_jars_in_hot_water_and_hours_of_rest_are_no_food(one):
     late = later(plan, "boil", 200)
     found = standing(problem, as_planned(problem, plan, boil.start_min), late)
     assert found == ()
+
+
+def test_what_has_stood_for_two_hours_by_now_is_not_put_into_the_cold_any_more(one):
+    """Its two hours are over: a row of its own in the book."""
+    problem, plan = one
+    lid = next(s for s in plan.steps if s.step == "lid")
+    waits = plan.loads[0].lower_min - lid.end_min
+    late = replace(plan, loads=(lowered(plan.loads[0], 200 - waits),))
+    for now, over in ((lid.end_min + 119, False), (lid.end_min + 120, True)):
+        happened = replace(as_planned(problem, plan, lid.end_min), now_min=now)
+        (found,) = standing(problem, happened, late)
+        told = found.told(problem.starts_at)
+        assert ("their 2 h were over" in told) is over
+        assert ("Discard low-acid and doubtful food untasted" in told) is over
+        assert ("go into the refrigerator" in told) is not over

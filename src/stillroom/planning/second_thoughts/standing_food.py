@@ -39,6 +39,8 @@ class Standing:
     """Since when it stands. [min]"""
     stands_min: int
     """How long the plan lets it. [min]"""
+    now_min: int = 0
+    """Minute of the day at which the rest is planned again. [min]"""
 
     @property
     def is_too_long(self) -> bool:
@@ -59,6 +61,15 @@ class Standing:
                 else f"{stands}, longer than it may: take it before all else, and "
                 f"keep it hot; what is in no jar by {hour} goes into the refrigerator "
                 "or freezer."
+            )
+        since = clock_time(starts_at, self.since_min)
+        if self.since_min + INTO_THE_COLD_MIN <= self.now_min:
+            # row stood-before-late of the same table
+            return (
+                f"{stands}, and their 2 h were over at {hour}, if they stand since "
+                f"{since}: do not can them so. Discard low-acid and doubtful food "
+                "untasted; discard acid food too, or hold it cold and closed, eat none "
+                "of it, and ask the extension service."
             )
         return (
             f"{stands}: do not can them so. By {hour}, within 2 h, they go into the "
@@ -105,6 +116,7 @@ def _standing(
             limit=said,
             since_min=since,
             stands_min=stands,
+            now_min=happened.now_min,
         )
 
 

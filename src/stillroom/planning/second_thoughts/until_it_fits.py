@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 
 from stillroom.in_a_list import all_of
 from stillroom.planning.begun.changes import Changes, may_be_dropped, with_changes
+from stillroom.planning.begun.limits_said import rests_in_time
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem, Window
@@ -98,13 +99,13 @@ def harm_min(found: Replanned) -> int:
 
     Who stays longer than was said, and the end of the day, are among them.
     """
-    rests = {f"the hour by which {p.id} rests" for p in found.problem.people}
+    rests = {rests_in_time(p.id) for p in found.problem.people}
     past = found.by_now_min
     over = sum(
         # a rule that nobody can keep at all has no minutes
         max(1, minutes) - by_now
         for (what, minutes), by_now in zip(found.limits, past, strict=True)
-        if str(what) not in rests
+        if what not in rests
     )
     return over + sum(found.longer_min.values()) + found.more_places
 
@@ -175,15 +176,15 @@ class _Day:
         They are put in by hand where they find a place, and searched for together; what
         then stands too long was one too many.
         """
-        best, most, no_room = alone, harm_min(alone.found), set[str]()
+        best, most, refused = alone, harm_min(alone.found), set[str]()
         at_most = len(wanted)
         while self.left_s > 2 * LEAST_S:
-            missing = [n for n in wanted if n in best.left_out and n not in no_room]
+            missing = [n for n in wanted if n in best.left_out and n not in refused]
             if not missing:
                 break
             plan, more = self._put_in(best, missing[:at_most])
             if not more:  # also not where the last search has drawn all together
-                no_room.add(missing[0])
+                refused.add(missing[0])
                 continue
             left = [name for name in best.left_out if name not in more]
             found = self.without(left, self.left_s / SEARCHES, begin=plan)
@@ -192,7 +193,7 @@ class _Day:
             elif len(more) > 1:
                 at_most = len(more) // 2
             else:
-                no_room.update(more)
+                refused.update(more)
         return best
 
     def _put_in(

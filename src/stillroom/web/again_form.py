@@ -51,8 +51,9 @@ class UnderWay:
 
 def under_way(problem: Problem, plan: Timetable, known: Known) -> tuple[UnderWay, ...]:
     """
-    Return what a form asks about: what should warm, what runs, then what ended last.
+    Return what a form asks about: what should be on a fire, what runs, what ended last.
 
+    Canners that are lit, or should be, come behind.
     Of a canner it is the water for its next load that was to be warmed by now.
     """
     happened = known.happened
@@ -81,8 +82,8 @@ def under_way(problem: Problem, plan: Timetable, known: Known) -> tuple[UnderWay
     )
     return (
         *_not_said(problem, plan, known),
-        *_warming(problem, plan, known),
         *steps,
+        *_warming(problem, plan, known),
     )
 
 

@@ -166,7 +166,7 @@ REFUSED = [
     ("1 1/2/3 cups", "no unit is called '/'"),
     ("1.5.2 cups", "one point too many"),
     ("2,5 kW", "a decimal has a point"),
-    ("12,34 ml", "a decimal has a point"),
+    ("12,34 ml", "a decimal has a point: 12.34, not 12,34"),
     ("3.5 1/2 cups", "do not add up"),
     ("1 2 cups", "do not add up"),
     ("1 cup 2 lb", "volume and mass do not add up"),

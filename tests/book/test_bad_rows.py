@@ -10,6 +10,7 @@ from stillroom.book.canner_rules import read_canner_rules
 from stillroom.book.densities import read_cup_weights
 from stillroom.book.folk import read_folk_rules
 from stillroom.book.food_facts import read_food_facts
+from stillroom.book.foods_said import read_words
 from stillroom.book.heat import read_heat_efficiencies
 from stillroom.book.jars import read_jars, read_sterilise
 from stillroom.book.jelly_juice import read_jelly_juices
@@ -31,7 +32,7 @@ from stillroom.book.processes import read_processes
 from stillroom.book.produce import read_fruits, read_juice_yields, read_soluble_solids
 from stillroom.book.reader import table
 from stillroom.book.remake import read_remakes
-from stillroom.book.trouble import read_troubles, read_words
+from stillroom.book.trouble import read_troubles
 from stillroom.book.yearly import read_yearly_amounts
 from stillroom.refusal import Unreadable
 

@@ -17,6 +17,7 @@ import pytest
 from stillroom.book import process_table
 from stillroom.book import processes as look_up
 from stillroom.book.names import product_named
+from stillroom.book.of_which_fruit import by_its_table
 from stillroom.book.processes import Process, process_for, read_processes
 from stillroom.book.reader import table
 from stillroom.refusal import Unreadable
@@ -201,7 +202,7 @@ def _column_as_printed(column):
     for at, end in enumerate(column["band_ends_ft"].split()):
         psi = float(pressures[at]) if pressures else None
         answer = process_for(
-            column["product"],
+            by_its_table(column["product"]),
             jar=column["jar"],
             canner=column["canner"],
             pack=column["pack"],
@@ -267,8 +268,8 @@ def test_half_pints_are_never_shorter_than_pints():
             "pack": column["pack"],
             "elevation_ft": 0,
         }
-        pint = process_for(column["product"], jar="pint", **ask)
-        half = process_for(column["product"], jar="half-pint", **ask)
+        pint = process_for(by_its_table(column["product"]), jar="pint", **ask)
+        half = process_for(by_its_table(column["product"]), jar="half-pint", **ask)
         assert isinstance(pint, Process), name
         assert isinstance(half, Process), name
         own = replace(half, jar=pint.jar, cautions=pint.cautions)

@@ -409,7 +409,10 @@ REASONS = [
         "clarified butter",
     )),
     *((said, "dairy and eggs in the jar", "freeze") for said in (
-        "caramel sauce", "dulce de leche", "hot fudge", "lemon curd", "chocolate sauce",
+        "caramel sauce", "dulce de leche", "hot fudge", "lemon curd",
+    )),
+    *((said, "chocolate is fat, sugar and often milk", "stir it in when") for said in (
+        "chocolate raspberry jam", "chocolate sauce",
     )),
     # baked in the jar: Penn State Extension
     *((said, "the toxin of botulism", "bake and freeze it") for said in (

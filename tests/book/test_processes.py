@@ -9,7 +9,13 @@ from hypothesis import strategies as st
 
 from stillroom.book import processes as module
 from stillroom.book.canner_rules import METHODS, canner_rules
-from stillroom.book.names import ProductName, product_named, product_names
+from stillroom.book.names import (
+    JELLY_TABLE,
+    ProductName,
+    product_named,
+    product_names,
+)
+from stillroom.book.of_which_fruit import by_its_table
 from stillroom.book.processes import JARS, Process, process_for, processes
 from stillroom.refusal import Refusal
 
@@ -35,7 +41,7 @@ ROWS = [(column, *band) for column in COLUMNS for band in bands(column)]
 
 def asked(column, elevation_ft, **more):
     answer = process_for(
-        column["product"],
+        by_its_table(column["product"]),
         jar=column["jar"],
         canner=column["canner"],
         pack=column["pack"],
@@ -74,7 +80,7 @@ def test_above_the_last_printed_band_there_is_no_answer(column):
     last = int(column["band_ends_ft"].split()[-1])
     first = next(bands(column))
     above = process_for(
-        column["product"],
+        by_its_table(column["product"]),
         jar=column["jar"],
         canner=column["canner"],
         pack=column["pack"],
@@ -245,7 +251,7 @@ def test_no_answer_is_shorter_than_what_is_printed(
 
 @settings(deadline=None)  # the first call reads the tables
 @given(
-    st.sampled_from(["jelly", "apple butter", "applesauce", "piccalilli"]),
+    st.sampled_from(["plum jelly", "apple butter", "applesauce", "piccalilli"]),
     elevations,
     elevations,
 )
@@ -654,7 +660,7 @@ def test_where_two_packs_are_published_the_keeper_says_which(monkeypatch):
 
 
 def test_a_spread_of_no_named_fruit_is_not_told_that_a_recipe_is_missing():
-    process = process_for("jelly", jar="pint", elevation_ft=0)
+    process = process_for(JELLY_TABLE, jar="pint", elevation_ft=0)
     assert isinstance(process, Process)
     assert "the book holds none" not in words_of(process)
     assert "tested recipe with its own sugar" in words_of(process)
@@ -717,3 +723,17 @@ def test_what_nobody_else_says_of_a_fruit_stays_said(product, word):
     process = process_for(product, jar="pint", elevation_ft=500)
     assert isinstance(process, Process)
     assert word in words_of(process)
+
+
+@pytest.mark.parametrize("said", ["jam", "Jelly", "fruit jam", "homemade jelly"])
+@pytest.mark.parametrize("jar", ["half-pint", "pint"])
+def test_jam_alone_is_asked_of_which_fruit_it_is(said, jar):
+    """It was given 10 min without a word, whatever was in it."""
+    asked = process_for(said, jar=jar, elevation_ft=1017)
+    assert isinstance(asked, Refusal)
+    for fruit in ("figs", "white peaches", "melons", "mulberries"):
+        assert fruit in asked.reason
+    kind = said.lower().split()[-1]
+    named = process_for(f"plum {kind}", jar=jar, elevation_ft=1017)
+    assert isinstance(named, Process)
+    assert f"plum {kind}" in asked.instead

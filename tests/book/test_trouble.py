@@ -3,6 +3,8 @@
 import pytest
 
 from stillroom.book.acid import acid_rules
+from stillroom.book.acid_foods import is_known_acid
+from stillroom.book.not_acid import names_not_acid
 from stillroom.book.trouble import DEEDS, troubles, troubles_for
 from stillroom.refusal import Refusal, granted
 from tests.cli.running import run
@@ -211,7 +213,7 @@ def test_an_unknown_sign_names_what_is_known():
 
 def test_the_table_counts():
     rows = troubles()
-    assert len(rows) == 97
+    assert len(rows) == 99
     assert sum(t.within_h or 0 for t in rows) == 24 * 5 + 2 * 12
     assert all(t.source.text for t in rows)
 
@@ -244,3 +246,99 @@ def test_whatever_offers_a_second_process_to_any_food_excepts_what_is_dense():
     ]
     assert {"seal-test", "headspace-too-little", "reused-lid"} <= {r.id for r in offers}
     assert [r.id for r in offers if "pumpkin" not in r.then.casefold()] == []
+
+
+@pytest.mark.parametrize("food", [None, "jam", "jelly", "acid"])
+@pytest.mark.parametrize("hours", [1, 9, 30, None])
+@pytest.mark.parametrize(
+    "said",
+    [
+        "fig jam never processed",
+        "white peach jam not processed",
+        "tomato jam left out overnight unprocessed",
+        "hot pepper jelly never processed",
+        "mulberry jam, never processed",
+        "my melon preserves were never canned",
+        "onion jam, forgot the canner",
+        "strawberry and fig jam never processed",
+    ],
+)
+def test_a_spread_that_is_not_reliably_acid_is_discarded(said, hours, food):
+    """It was told to freeze it within a day, as full-sugar jam of acid fruit."""
+    assert ids(said, hours=hours, food=food) == ["never-processed-low"]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "gooseberry jam never processed",
+        "plum jam with black pepper in it never processed",
+        "jelly of apples and corn syrup never processed",
+    ],
+)
+def test_a_spread_of_acid_fruit_keeps_its_milder_answer(said):
+    found = {t.id: t for t in granted(troubles_for(said, hours=9))}
+    assert "never-processed-low" not in found
+    row = found["never-processed-acid"]
+    assert row.do == "freeze"
+    # Of a jam of which nobody says what is in it, it says for which it holds.
+    assert "of acid fruit alone" in row.then
+    assert "where nobody knows: discard it" in row.then
+
+
+def test_the_set_of_a_spread_is_no_matter_of_its_acid():
+    assert ids("fig jam is runny", hours=200, food="jam") == ["soft-late"]
+    assert ids("pepper jelly has crystals") == ["crystals"]
+
+
+@pytest.mark.parametrize("name", names_not_acid())
+def test_every_food_of_the_one_list_makes_a_spread_doubtful(name):
+    assert ids(f"{name} jam never processed", hours=9, food="jam") == [
+        "never-processed-low"
+    ]
+    if name != "apple pear":  # a tested jam of apples and pears goes by that name too
+        assert not is_known_acid(f"{name} jam")
+
+
+@pytest.mark.parametrize(
+    ("said", "like"),
+    [
+        ("wont set", "will not set"),
+        ("it wont set", "it will not set"),
+        ("jelly didnt set", "jelly did not set"),
+        ("jelly didn't jell", "jelly did not gel"),
+        ("the jam hasnt jelled", "the jam has not gelled"),
+        ("canner cant be opened", "canner can not be opened"),
+        ("let jars sit 3 hours before canning", "jars stood before canning"),
+        ("baby cried and I left the canner 10 minutes longer", "overrun"),
+    ],
+)
+def test_it_is_answered_however_it_is_typed(said, like):
+    """It was refused, with a list of eighty signs."""
+    assert ids(said) == ids(like)
+
+
+@pytest.mark.parametrize(
+    ("said", "first"),
+    [
+        ("lid did not pop", "seal-test"),
+        ("the lids never popped", "seal-test"),
+        ("pressure canner wont come down", "canner-lid-stuck"),
+        ("the pressure is not coming down", "canner-lid-stuck"),
+        ("jar still sealed after freezing", "frozen-by-accident"),
+        ("is it set", "set-test"),
+        ("has my jelly set", "set-test"),
+        ("dill pickles cloudy", "cloudy-pickle"),
+        ("the brine of my pickled beets is milky", "cloudy-pickle"),
+        ("cloudy crock of pickles", "crock-bubbles"),
+        ("my fermenting pickles are cloudy", "crock-bubbles"),
+        ("dill pickles in a jar are cloudy and the lid bulges", "bulging"),
+    ],
+)
+def test_signs_that_were_not_heard(said, first):
+    assert ids(said)[0] == first
+
+
+def test_a_lid_that_popped_is_no_question():
+    assert ids("the lid popped", hours=3) == ["unsealed-day"]
+    assert ids("the jam has set too hard") != ["set-test"]

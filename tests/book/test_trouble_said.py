@@ -542,6 +542,8 @@ MEANT = {
     # A crock at work, hot jars, air, a pot that foams over and a canner are no jar.
     *((mild, "bubbles") for mild in ("crock-bubbles", "bubbles-hot", "air-bubbles")),
     *(("canner-hisses", "bubbles"), ("boil-over", "bubbles")),
+    # Nor is its brine, which is cloudy as it ferments.
+    *(("crock-bubbles", "cloudy-jar"), ("crock-bubbles", "cloudy-pickle")),
     # Less than half the liquid is not half of it.
     ("siphoned-less", "siphoned-more"),
     # A jar that broke in the canner says nothing of the others.

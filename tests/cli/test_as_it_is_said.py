@@ -24,6 +24,10 @@ from tests.kitchens import day, juice, person, stores
             ("remake", "--jars", "8", "--filled", "yesterday"),
             "'yesterday' is no day with its hour; write 2026-09-01T15:10",
         ),
+        (
+            ("remake", "--jars", "8", "--filled", "2026-11-27"),
+            "'2026-11-27' does not say at which hour",
+        ),
     ],
 )
 def test_what_is_no_number_or_moment_is_refused_in_words(words, said):

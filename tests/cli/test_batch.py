@@ -92,7 +92,7 @@ def test_an_empty_elevation_gives_no_process():
 
 @pytest.mark.parametrize(
     ("have", "batches"),
-    [("1.2 l", 1), ("6 bags of 4 3/4 cups", 5), ("10 lb", 3), ("5 cups", 1)],
+    [("1.2 l", 1), ("6 bags of 4 3/4 cups", 5), ("15 cups", 3), ("5 cups", 1)],
 )
 def test_any_measure_of_juice(have, batches):
     said = run("batch", "plum jelly", "--have", have, "--pot", "12qt", "--json")
@@ -140,13 +140,13 @@ def test_sauerkraut_may_be_canned_out_of_its_crock():
 
 def test_what_is_reckoned_by_the_jar_is_shared_out_over_the_pots():
     said = run(
-        "batch", "apple juice", "--have", "30 lb", "--pot", "12qt", "--jar", "pint",
+        "batch", "apple juice", "--have", "54 cups", "--pot", "12qt", "--jar", "pint",
         "--elevation", "2150ft",
     )  # fmt: skip
     assert "27 jars' worth of the recipe, in 2 batches of at most 14" in said.out
     assert "10 min in boiling water" in said.out
     small = run(
-        "batch", "apple juice", "--have", "30 lb", "--pot", "4qt", "--jar", "pint",
+        "batch", "apple juice", "--have", "54 cups", "--pot", "4qt", "--jar", "pint",
         "--elevation", "2150ft", "--json",
     ).json  # fmt: skip
     assert small["batches"] > 2
@@ -245,3 +245,62 @@ def test_a_measure_half_way_and_a_press_are_answered_in_litres_too():
     assert "1.00 L, 183 mL short of 1.18 L (5 cups)." in press.out
     assert "that is 366 g (13 oz) more fruit" in " ".join(press.out.split())
     assert "freeze 1.00 L as one lot" in press.out
+
+
+@pytest.mark.parametrize(
+    ("product", "have", "batches", "taken"),
+    [
+        # 4 1/2 lb of plums give 5 cups: Univ. of Wisconsin Extension B2909
+        ("plum jelly", "5 kg", 2, "plums to press: by the printed yield 2.05 kg"),
+        ("plum jelly", "9 lb", 2, "plums to press: by the printed yield 4 lb 8 oz"),
+        # 3 1/2 lb of grapes give a quart: Complete Guide, Guide 2; 5 cups a batch
+        ("grape jelly", "10 lb", 2, "(3.5 lb give a quart; USDA Complete Guide"),
+        # 1 cup of juice a pound of apples: Complete Guide, Guide 7; 4 cups a batch
+        ("jelly-apple-none", "9 lb", 2, "apples to press: by the printed yield 4 lb"),
+        # of no general yield, but 6 lb of peaches give 3 1/2 cups in its own recipe
+        ("peach jelly", "18 lb", 3, "6 lb give 3 1/2 cups in this recipe"),
+        # 4 cups of pulp, and 1 cup of it from a pound and a third of peaches
+        ("peach butter", "8 lb", 2, "the weight of peaches, of which peach pulp"),
+        # 4 lb of plums for 6 cups: as the recipe prints them
+        ("plum jam", "8 lb", 2, "the weight of plums as they are bought"),
+    ],
+)
+def test_a_weight_is_of_the_fruit_and_says_so(product, have, batches, taken):
+    """For a jelly it was taken as a weight of juice: 5 kg of plums made 4 batches."""
+    body = run("batch", product, "--have", have, "--pot", "12L", "--json").json
+    assert body["batches"] == batches
+    assert body["taken_as"].startswith(f"{have} is taken as the weight of ")
+    assert taken in body["taken_as"]
+    said = run("batch", product, "--have", have, "--pot", "12L").out
+    assert taken in " ".join(said.split())
+
+
+def test_juice_in_jars_goes_by_the_fruit_that_is_pressed_for_it():
+    # 1 cup of clear juice a pound: Complete Guide, Guide 7; a pint takes 2 lb
+    said = run(
+        "batch", "apple juice", "--have", "30 lb", "--pot", "12qt", "--jar", "pint",
+    )  # fmt: skip
+    assert "15 jars' worth of the recipe" in said.out
+
+
+def test_cups_of_juice_are_cups_of_juice():
+    body = run(
+        "batch", "plum jelly", "--have", "10 cups", "--pot", "12L", "--json"
+    ).json
+    assert (body["batches"], body["taken_as"]) == (2, None)
+
+
+def test_a_weight_is_no_measure_of_juice_that_is_bought():
+    said = run("batch", "apple jelly", "--have", "5 lb", "--pot", "12qt")
+    assert said.code == 3
+    assert "measured by the cup" in said.err
+    assert "4 cups make one batch" in said.err
+    assert 'for apples of your own ask for "jelly-apple-none"' in said.err
+
+
+@pytest.mark.parametrize("product", ["crabapple jelly", "jelly-plum-none"])
+def test_frozen_juice_is_cautioned_once(product):
+    said = run("batch", product, "--have", "12 cups", "--pot", "12qt", "--json").json
+    about = [c for c in said["cautions"] if "frozen" in c["text"]]
+    assert len(about) == 1
+    assert "Fresh juice and fruit only" in about[0]["text"]

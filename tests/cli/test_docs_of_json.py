@@ -25,7 +25,7 @@ ASKED = [
     'juice plums --for "plum jelly"',
     'measured "pear butter" "7 1/4 cups"',
     "recipe check own.toml --elevation 2150ft",
-    "remake --jars 8 --filled 2026-11-01",
+    "remake --jars 8 --filled 2026-11-01T15:10",
     "yields",
     "year peaches --persons 3 --eaten peaches=12",
     'trouble "lid clicks"',

@@ -220,3 +220,13 @@ def test_the_folk_rule_is_shown_beside_and_not_used():
     ).json  # fmt: skip
     assert under["folk_rule"]["would_say_min"] is None
     assert (under["minutes"], under["pressure_psi"]) == (25, 14)
+
+
+def test_a_margin_is_taken_as_far_as_the_page_takes_it():
+    """The page took 90 min and the terminal 60 at most."""
+    asked = ("process", "plum jelly", "--jar", "pint", "--elevation", "310m")
+    said = run(*asked, "--margin", "120", "--json")
+    assert said.json["keeper_margin_min"] == 120
+    no = run(*asked, "--margin", "121")
+    assert no.code == 2
+    assert "120" in no.err

@@ -110,6 +110,35 @@ def test_a_file_is_booked_whole_or_not_at_all(stock, tmp_path):
     assert len(stock("--json").json["on_hand"]) == 2
 
 
+def test_a_file_that_was_booked_is_not_booked_once_more(stock, tmp_path):
+    """It doubled all that came in, without a word."""
+    file = tmp_path / "in.csv"
+    rows = "quantity,what,place,day\n25 lb,pears,cellar,\n60,lids,drawer,\n"
+    file.write_text(rows)
+    assert stock("add", "--csv", str(file), "--yes").code == 0
+    stock("use", "pears", "5 lb")
+    for added in ("", "9 lb,plums,cellar,\n"):  # whole, and with a row more
+        file.write_text(rows + added)
+        said = stock("add", "--csv", str(file), "--yes")
+        assert said.code == 3
+        err = " ".join(said.err.split())
+        assert "2 rows of the file are in the record already" in err
+        assert "25 lb (11.34 kg) of pears, cellar" in err
+        assert "write its own day or a note" in err
+        assert len(stock("--json").json["on_hand"]) == 2
+    file.write_text("quantity,what,place,day\n25 lb,pears,cellar,yesterday\n")
+    assert stock("add", "--csv", str(file), "--yes").code == 0
+    assert len(stock("--json").json["on_hand"]) == 3
+
+
+def test_what_was_taken_back_of_a_file_may_be_booked_again(stock, tmp_path):
+    file = tmp_path / "in.csv"
+    file.write_text("quantity,what,place\n25 lb,pears,cellar\n")
+    stock("add", "--csv", str(file), "--yes")
+    assert stock("mend", "1", "--why", "the wrong farm").code == 0
+    assert stock("add", "--csv", str(file), "--yes").code == 0
+
+
 def test_a_jam_that_nobody_processed_stays_on_hold(stock):
     # S7: sealed is not processed.
     made = stock("made", "15 half-pints gooseberry jam, pantry", "--load", "1", "--yes")

@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from stillroom.planning.day_file.dayfile import demo_day_text
 from stillroom.records.days import open_records
+from stillroom.running.clock import WallClock
 from tests.cli.running import run
 from tests.running.a_run import Kitchen
 
@@ -47,6 +49,9 @@ def test_from_run_shows_asks_and_books_each_lot_once(run_db):
     assert shown.code == 0, shown.err
     assert "Nothing was booked. Add --yes" in shown.out
     assert "its process was not started" in shown.out
+    asked = " ".join(shown.out.split())
+    assert "Only what was lifted out of a load had its process." in asked
+    assert 'stillroom stock made "NUMBER half-pints plum jelly, kitchen"' in asked
     booked = stock("made", "--from-run", "2026-09-12", "--yes", db=run_db)
     assert "Write these lot codes on the lids" in booked.out
     assert "Count again?" in booked.out
@@ -56,6 +61,14 @@ def test_from_run_shows_asks_and_books_each_lot_once(run_db):
     assert stock("made", "--from-run", "--yes", "--json", db=run_db).json == {
         "booked": []
     }
+
+
+def test_from_run_tells_a_metric_kitchen_in_litres(run_db):
+    text = demo_day_text().replace('"2,150 ft"', '"655 m"')
+    with open_records(run_db) as records:
+        records.days.save(text, "written in metres")
+    shown = " ".join(stock("made", "--from-run", db=run_db).out.split())
+    assert "1.18 L (5 cups) of plum juice" in shown
 
 
 def test_from_run_asks_whether_jars_came_out_in_time(db):
@@ -121,6 +134,26 @@ def test_a_process_typed_late_needs_all_three_and_is_marked(db):
     done = stock(*late, "--on", "yesterday", "--who", "Bram", db=db)
     assert done.code == 0, done.err
     assert "seen by Bram (typed in late)" in " ".join(done.out.split())
+
+
+@pytest.mark.parametrize(("ended", "is_short"), [("11:45", True), ("11:50", False)])
+def test_a_process_typed_late_that_was_too_short_says_so_at_once(
+    db, monkeypatch, ended, is_short
+):
+    """It was booked without a word, and its 2 h ran out before anybody looked."""
+    noon = WallClock().now().replace(hour=12, minute=0, second=0, microsecond=0)
+    monkeypatch.setattr(WallClock, "now", lambda _: noon)
+    code = made(db, "--filled", "11:35")
+    done = stock(
+        *("process", code, "--began", "11:40", "--ended", ended, "--who", "Bram"),
+        db=db,
+    )
+    said = " ".join(done.out.split())
+    short = f"On hold: its process was {5 if is_short else 10} min, and 10 min are due"
+    assert (short in said) is is_short
+    assert ("1 h 45 min left, until 13:45" in said) is is_short
+    assert ("Reprocess: Within 2 h" in said) is is_short
+    assert "its seals have not been looked at" in said or is_short
 
 
 def test_sheets_are_written_whole_or_not_at_all(db, tmp_path):

@@ -2,6 +2,7 @@
 
 import pytest
 
+from stillroom.book.names import JELLY_TABLE
 from stillroom.book.procedures import procedure_for
 from stillroom.book.processes import process_for
 from stillroom.methods import butter, liquid_pectin, with_pectin
@@ -57,7 +58,7 @@ LIMITS = [
 @pytest.mark.parametrize(("method", "product", "limits"), LIMITS)
 def test_limits(method, product, limits):
     recipe = granted(method.scale(granted(procedure_for(product)), 1))
-    process = granted(process_for("jelly", jar="half-pint", elevation_ft=2150))
+    process = granted(process_for(JELLY_TABLE, jar="half-pint", elevation_ft=2150))
     filling = Filling(jar="half-pint", jars=8, process=process)
     work = granted(method.steps(recipe, station(), filling))
     found = {

@@ -378,3 +378,19 @@ def test_what_goes_in_by_the_jar_says_so_however_many_batches_it_is(multiple):
     needs = {m.name: m for m in pickle.materials(recipe, "pint", 4 * multiple)}
     assert needs["cloves of garlic"].count == 4 * multiple
     assert needs["dill heads"].count == 4 * multiple
+
+
+@pytest.mark.parametrize("procedure", ON_THE_SHELF, ids=lambda p: p.id)
+def test_who_fills_pickles_is_warned_of_what_is_in_the_pot(procedure):
+    """Salted vinegar over raw cucumbers was "Boiling sugar sticks and burns"."""
+    jar = "pint" if "pint" in procedure.jars else procedure.jars[0]
+    made = recipe_of(procedure.name, jar=jar)
+    work = work_of(made, jar, 8)
+    fill = step_of(work, "fill")
+    is_sweet = any("sugar" in part.name for part in made.parts)
+    if "pack_raw" in ids_of(work):
+        assert "brine" in fill.caution
+        assert "Hot food" not in fill.caution
+        assert "over what is packed" in fill.note
+    else:
+        assert ("sugar" in fill.caution) is is_sweet

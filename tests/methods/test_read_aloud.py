@@ -83,7 +83,18 @@ def test_halves_say_of_how_much_they_are_halves():
     cut = step_of(pears, "cut")
     assert cut.verb.endswith(": half of it")
     assert cut.note.startswith("in all ")
-    assert step_of(pears, "wash_jars").note == "look for nicks with a fingertip"
+    washed = "look for nicks with a fingertip; the one to spare too"
+    assert step_of(pears, "wash_jars").note == washed
+
+
+def test_a_jar_to_spare_that_is_heated_was_washed():
+    """ "Wash 7 jars", and then "stand 7 in hot water, one jar to spare"."""
+    for id_ in RECIPES:
+        work = by_id(id_)
+        notes = {s.id: s.note for s in work.steps} if work else {}
+        if "heat_jars" in notes:
+            spare = "to spare" in notes["heat_jars"]
+            assert ("to spare" in notes["wash_jars"]) is spare, id_
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stillroom.book.jars import jars
+from stillroom.book.names import JELLY_TABLE
 from stillroom.book.procedures import procedure_for
 from stillroom.book.processes import process_for
 from stillroom.book.remake import remakes
@@ -146,7 +147,7 @@ def test_a_slip_of_the_year_is_asked_for():
 
 @pytest.mark.parametrize("jar", [jar.name for jar in jars()])
 def test_soft_jars_are_of_a_size_that_jelly_is_put_up_in(jar):
-    process = process_for("jelly", jar=jar, elevation_ft=0)
+    process = process_for(JELLY_TABLE, jar=jar, elevation_ft=0)
     cups = soft_cups(3, jar)
     assert isinstance(cups, Refusal) == isinstance(process, Refusal)
     assert isinstance(cups, Refusal) or cups == 3 * (1 if jar == "half-pint" else 2)
@@ -180,7 +181,7 @@ def test_filled_after_now_is_questioned():
 
 def at_the_pan(pectin: str):
     """The steps of four cups from the first fire to the skimming, and their links."""
-    process = granted(process_for("jelly", jar="half-pint", elevation_ft=1017))
+    process = granted(process_for(JELLY_TABLE, jar="half-pint", elevation_ft=1017))
     filling = Filling(jar="half-pint", jars=4, process=process)
     work = granted(remade.steps(recipe(4.0, pectin), station(), filling))
     names = [s.id for s in work.steps]

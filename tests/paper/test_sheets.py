@@ -1,6 +1,7 @@
 """The sheet on paper says what the plan says, and prints what was typed as typed."""
 
 import datetime as dt
+import re
 import subprocess
 from dataclasses import replace
 from pathlib import Path
@@ -16,6 +17,8 @@ from stillroom.planning.day import Lot, Want
 from stillroom.planning.day_file.dayfile import demo_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time
+from stillroom.planning.problem import Want as PromisedBy
+from stillroom.planning.sentence import how_good
 from stillroom.planning.timetable import Answer, NoPlan
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.planning.words.sheet import day_sheet
@@ -54,7 +57,7 @@ def test_every_step_of_the_plan_is_somebodys_line_once(plan: DayPlan, rows: dict
     sheet = day_sheet(plan.problem, plan.answer.timetable)
     printed = sum(len(p["lines"]) for p in rows["people"])
     printed += len(rows["alone"]) + len(rows["near"])
-    assert printed == len(sheet.entries) - len(plan.answer.timetable.loads)
+    assert printed == len(sheet.entries)
     for person in rows["people"]:
         mine = [e for e in sheet.entries if e.who == person["name"]]
         assert [line["what"] for line in person["lines"]] == [e.what for e in mine]
@@ -68,6 +71,23 @@ def test_the_sentence_counts_what_is_planned(plan: DayPlan, rows: dict):
     loads = len(plan.answer.timetable.loads)
     assert rows["sentence"].startswith(f"{jars} jars in {loads} canner loads, done by ")
     assert "No plan for this kitchen can end" in rows["sentence"]
+
+
+def test_the_paper_says_what_is_late_as_the_screen_does(plan: DayPlan):
+    """Who reads the paper alone must know of a promise that is missed."""
+    loads = plan.answer.timetable.loads
+    last = max(loads, key=lambda load: load.out_min)
+    (first, *_), early = last.jars, min(load.out_min for load in loads)
+    batch = next(b for b in plan.problem.batches if b.id == first[0])
+    wanted = PromisedBy(product=batch.product, by_min=early - 30)
+    problem = replace(plan.problem, wants=(wanted,), done_by_min=last.out_min - 60)
+    said = day_sheet_rows(replace(plan, problem=problem))["sentence"]
+    told = how_good(replace(plan, problem=problem))
+    (late,) = re.findall(r"Late: [^.]+\.", said)
+    assert "wanted by" in late
+    assert late in told
+    assert re.search(r"Done at \d+:\d\d, 1 h[^.]* after you wanted\.", said)
+    assert "Late" not in day_sheet_rows(plan)["sentence"]
 
 
 def test_every_load_has_its_published_process_and_source(plan: DayPlan, rows: dict):
@@ -383,11 +403,32 @@ def test_a_load_has_its_pressure_beside_its_minutes(beans_and_tomatoes: dict):
     assert {
         "Vent: 10 min of steady steam",
         "No pressure left: open the vent, wait 10 min",
-        "Fire off, lid off: jars stay in, 5 min",
+        "Fire off, lid off: jars stay in, 5 min at least",
     } <= set(near)
     (off,) = [what for what in near if what.startswith("Fire off: do not touch, ")]
     assert int(off.split()[-2]) >= 30  # pints, published; a plan may lift them later
     assert beans_and_tomatoes["pressed"]
+
+
+def test_every_process_has_its_line_at_the_canners(beans_and_tomatoes: dict):
+    """Those in boiling water were left out, and "Fire off" came out of nowhere."""
+    near = [line["what"] for line in beans_and_tomatoes["near"]]
+    loads = beans_and_tomatoes["loads"]
+    wanted = {f"Process {load['minutes']} min{load['pressed']}" for load in loads}
+    assert "" in {load["pressed"] for load in loads}
+    assert wanted == {what for what in near if what.startswith("Process")}
+
+
+def test_how_long_a_pressure_canner_rests_is_told_once(beans_and_tomatoes: dict):
+    """ "40 min before the first jar", then "10 min more", read as 50."""
+    near = [line["what"] for line in beans_and_tomatoes["near"]]
+    (rule,) = [said for said in beans_and_tomatoes["clock_rules"] if "psi" in said]
+    shut = int(re.search(r"never with water, (\d+) min by the plan", rule)[1])
+    (off,) = [what for what in near if what.startswith("Fire off: do not touch, ")]
+    assert shut <= int(off.split()[-2])  # a plan may lift them later
+    assert shut >= 30
+    assert "wait 10 min more" in rule
+    assert "before the first jar" not in rule
 
 
 def test_a_long_process_has_two_inches_over_the_lids(beans_and_tomatoes: dict):

@@ -17,6 +17,7 @@ from stillroom.planning.day import Want
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.plan import plan_day
 from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Want as PromisedBy
 from stillroom.planning.stated import Stated, state
 from stillroom.planning.timetable import Answer, NoneFound, NoPlan, PlanIf, WayOut
 from stillroom.planning.way_changes import leave_out
@@ -119,6 +120,44 @@ def test_what_is_proven_to_have_no_room_is_told_apart(monkeypatch):
     rooms = {left.batches: left.proven for left in plan.left_out}
     assert rooms == {(NAMES[1],): False, (NAMES[2],): True}
     assert [spare.made.id for spare in plan.spare] == [NAMES[1], NAMES[2]]
+
+
+# --- what is promised comes first -----------------------------------------------------
+
+
+def late_by(of: Fits, minutes: int) -> Fits:
+    """The same with its first jelly wanted so many minutes before it is there."""
+    product = of.problem.batches[0].product
+    by = max(x.out_min for x in of.answer.timetable.loads) - minutes
+    problem = replace(of.problem, wants=(PromisedBy(product=product, by_min=by),))
+    return replace(of, problem=problem, answer=answer(problem))
+
+
+@pytest.mark.parametrize("minutes", [0, 600])
+def test_a_plan_of_what_fits_that_is_late_is_searched_once_more(monkeypatch, minutes):
+    """As long as a day that is not too small, and from the plan that there is."""
+    of = asked()
+    mine = stated(of)
+    fits = late_by(fits_of(mine, NAMES[0]), minutes)
+    assert bool(fits.answer.lateness) == bool(minutes)
+    monkeypatch.setattr(too_small, "what_fits", lambda *_, **__: fits)
+    searched: list[tuple[object, float]] = []
+
+    def planned(
+        _: Asked,
+        problem: Problem,
+        order: object,
+        known: list[KnownPlan],
+        seconds: float,
+    ) -> Answer:
+        searched.append((known[0].plan, seconds))
+        return replace(fits.answer, remarks=("searched again",))
+
+    monkeypatch.setattr(Asked, "planned", planned)
+    plan = too_small.as_much_as_fits(of, mine, NOWHERE)
+    again = [(fits.answer.timetable, pytest.approx(8.0))] if minutes else []
+    assert searched == again
+    assert "searched again" not in plan.answer.remarks  # no better: the first stands
 
 
 # --- the time, and what is known ------------------------------------------------------

@@ -52,10 +52,31 @@ def says(card: Card) -> tuple[str, ...]:
 
 
 @pytest.mark.parametrize(
+    ("hours", "sentence"),
+    [
+        (
+            14,
+            "Next: load 1 in canner 1, at a full boil about 0:30 (next day) by the pl",
+        ),
+        (16, "; by the plan it was to be at a full boil at 0:30 (next day)."),
+    ],
+)
+def test_an_hour_of_the_plan_behind_midnight_goes_by_as_well(hours, sentence):
+    late = replace(load(1), planned_boil="0:30 (next day)")
+    begun = DayBegun(loads=(late,), occurred_at=START)
+    assert sentence in board(fold([begun]), at(60 * hours)).sentence
+
+
+@pytest.mark.parametrize(
     ("events", "moment", "sentence"),
     [
         ([], at(0), "The day has not been begun."),
         ([BEGUN], at(0), "Next: load 1 in canner 1, at a full boil about 9:31 by the"),
+        (
+            [BEGUN],
+            at(45),
+            "Next: load 1 in canner 1; by the plan it was to be at a full boil at",
+        ),
         ([BEGUN, BOILED], at(3), "Load 1 boils until 9:40. Listen to the boil."),
         (
             [BEGUN, BOILED],

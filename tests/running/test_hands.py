@@ -87,6 +87,58 @@ def test_followed_to_the_end_every_step_comes_once_and_nothing_is_left(plan: Day
     assert all(has_step(plan, *each) for each in done)
 
 
+def test_of_two_things_at_one_minute_what_waits_least_is_shown_first(plan: DayPlan):
+    """Water to put on stood before the rims of open hot jars: they wait two minutes."""
+    problem, timetable = plan.problem, plan.answer.timetable
+    wait_min = {
+        (batch.id, link.after): link.at_most_min
+        for batch in problem.batches
+        for link in batch.links
+        if link.at_most_min is not None
+    }
+    closes = next(s for s in timetable.steps if s.step == "wipe_and_lid" and s.person)
+    other = next(
+        s
+        for s in timetable.steps
+        if s.batch != closes.batch and (s.batch, s.step) not in wait_min and s.person
+    )
+    late = replace(
+        other,
+        start_min=closes.start_min,
+        end_min=closes.start_min + 1,
+        person=closes.person,
+    )
+    for steps in ((late, closes), (closes, late)):
+        kept = KeptPlan(
+            of="", problem=problem, timetable=replace(timetable, steps=steps, loads=())
+        )
+        begun = DayBegun(loads=(), plan=kept, occurred_at=START)
+        [one] = [h for h in hands(None, fold([begun])) if h.person == closes.person]
+        assert (one.now.step, one.then.step) == ("wipe_and_lid", late.step)
+
+
+def test_jars_are_lifted_by_the_clock_of_their_load_and_not_by_the_plan(plan: DayPlan):
+    """The clock said 12:05 and the hand beside it 12:35, of the same jars."""
+    load = loads_of(plan)[0]
+    placed = next(p for p in plan.answer.timetable.loads if p.id == load.id)
+    begun = DayBegun(loads=loads_of(plan), occurred_at=START)
+    lift = f"Lift {jars_said(load.count)} out"
+
+    def said(*events: AnyEvent) -> str:
+        shown = hands(plan, fold([begun, *events]), START.tzinfo)
+        todos = [t for one in shown for t in (one.now, *one.jars, one.then) if t]
+        return next(t.at for t in todos if t.verb == lift and t.load == load.name)
+
+    starts_at = plan.problem.starts_at
+    hour, minute = map(int, starts_at.split(":"))
+    first = START.replace(hour=hour, minute=minute)
+    early = first + dt.timedelta(minutes=1)
+    boil = FullBoilReached(load=load.id, occurred_at=early)
+    out_min = 1 + load.process_min + load.rest_min
+    assert said(boil) == clock_time(starts_at, out_min)
+    assert clock_time(starts_at, out_min) != clock_time(starts_at, placed.lift_min)
+
+
 def test_what_was_never_said_done_goes_when_its_jars_are_in_the_canner(plan: DayPlan):
     """Wet hands do not tap every step; nobody goes back to what is on its clock."""
     first = loads_of(plan)[0]

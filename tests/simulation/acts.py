@@ -306,7 +306,8 @@ def days_lots(week: FarmWeek, device: Device) -> None:
         for name, value in form.typed:
             given.setdefault(name, []).append(value)
         if draw.random() < 0.4:
-            given["number"][0] = f"{draw.randint(0, 9)}"
+            lifted = int(given["number"][0])  # more than those are asked about
+            given["number"][0] = f"{draw.randint(0, lifted)}"
         if draw.random() < 0.3:
             given["place"][0] = draw.choice(BY_SORT["shelf"])
         lines = zip(

@@ -56,6 +56,15 @@ def expect_lots(shelf: ShelfModel, stove: StoveModel, asked: DaysLots) -> ToBook
     return ToBook(Does.BOOKS if lines else Does.AGAIN, lines)
 
 
+def loads_booked(shelf: ShelfModel) -> frozenset[tuple[str, str]]:
+    """Return the loads of which lots are booked, as (run, load)."""
+    return frozenset(
+        lot.of_run[:2]
+        for code, lot in shelf.lots.items()
+        if lot.of_run is not None and not shelf.undone(code)
+    )
+
+
 def take_over_lots(
     shelf: ShelfModel,
     stove: StoveModel,

@@ -18,8 +18,8 @@ class Tap:
 
     asks: str
     """
-    ``begin``, ``begun``, ``done``, ``take-back``, ``full-boil``, ``boil-lost`` or
-    ``lifted``.
+    ``begin``, ``begun``, ``done``, ``take-back``, ``load-back``, ``full-boil``,
+    ``boil-lost`` or ``lifted``.
     """
     run: str
     seen: int
@@ -28,7 +28,7 @@ class Tap:
     batch: str = ""
     step: str = ""
     was: str = ""
-    """What is taken back of a step: begun, or done."""
+    """What is taken back: begun or done of a step, full-boil or lifted of a load."""
     said_at: str = ""
     """When that was said, as the page has it."""
 
@@ -103,8 +103,10 @@ class StoveModel:
         }
         return max(hot, key=lambda name: hot[name], default="")
 
-    def expect(self, tap: Tap, now: dt.datetime) -> Does:
-        """Return what must come of a tap."""
+    def expect(
+        self, tap: Tap, now: dt.datetime, booked: frozenset[tuple[str, str]]
+    ) -> Does:
+        """Return what must come of a tap; ``booked`` are loads with lots, by run."""
         run = self.runs.get(tap.run, Run())
         if tap.key in self.keys:
             return Does.AGAIN if self.keys[tap.key] == tap.run else Does.NO
@@ -123,6 +125,8 @@ class StoveModel:
         if tap.asks == "take-back":
             return self._take_back(run, tap)
         load = run.loads.get(tap.load)
+        if load is not None and tap.asks == "load-back":
+            return self._load_back(run, load, tap, (tap.run, tap.load) in booked)
         return Does.NO if load is None else self._load(run, load, tap, now)
 
     def _take_back(self, run: Run, tap: Tap) -> Does:
@@ -141,6 +145,24 @@ class StoveModel:
             if batch in load.batches and begun and (not load.since or load.since >= at):
                 return Does.NO
         return Does.BOOKS
+
+    def _load_back(self, run: Run, load: Load, tap: Tap, is_booked: bool) -> Does:
+        stands = load.lifted if tap.was == "lifted" else load.since
+        if stands is None:
+            return Does.AGAIN
+        if tap.was == "full-boil" and load.lifted:
+            return Does.NO
+        if tap.said_at and dt.datetime.fromisoformat(tap.said_at) != stands:
+            return Does.NO
+        if tap.was == "full-boil":
+            return Does.BOOKS
+        taken = any(
+            other.canner == load.canner
+            and (other.since or other.lost)
+            and not other.lifted
+            for other in run.loads.values()
+        )
+        return Does.NO if is_booked or taken else Does.BOOKS
 
     def _load(self, run: Run, load: Load, tap: Tap, now: dt.datetime) -> Does:
         now = max(now, run.last_at or now)
@@ -166,7 +188,8 @@ class StoveModel:
 
     def take_over(self, tap: Tap, kind: str, at: dt.datetime, now: dt.datetime) -> None:
         """Go on with what was written for a tap."""
-        assert self.expect(tap, now) is Does.BOOKS, f"{tap} wrote {kind}"
+        never = frozenset[tuple[str, str]]()
+        assert self.expect(tap, now, never) is Does.BOOKS, f"{tap} wrote {kind}"
         run = self.runs.setdefault(tap.run, Run())
         assert at == max(now, run.last_at or now)
         run.sequence += 1
@@ -192,6 +215,12 @@ class StoveModel:
         if tap.asks == "full-boil":
             assert kind == "full-boil-reached"
             load.since = at
+        elif tap.asks == "load-back":
+            assert kind == "load-taken-back"
+            if tap.was == "lifted":
+                load.lifted = None
+            else:
+                load.since = None
         elif tap.asks == "boil-lost":
             assert kind == "boil-lost"
             load.since, load.lost = None, load.lost + 1

@@ -23,7 +23,13 @@ from tests.simulation.count_model import expect_count, take_over_count
 from tests.simulation.devices import Device, Post
 from tests.simulation.faults import Fault, Killed
 from tests.simulation.house import House, planned_loads
-from tests.simulation.made_model import DaysLots, ToBook, expect_lots, take_over_lots
+from tests.simulation.made_model import (
+    DaysLots,
+    ToBook,
+    expect_lots,
+    loads_booked,
+    take_over_lots,
+)
 from tests.simulation.record_read import RecordRead, Row
 from tests.simulation.seeded import FarmClock
 from tests.simulation.shelf_model import ShelfModel
@@ -117,7 +123,8 @@ class FarmWeek:
         if isinstance(deed, DaysLots):
             return expect_lots(models.shelf, models.stove, deed)
         if isinstance(deed, Tap):
-            return Verdict(self.models.stove.expect(deed, self.began))
+            booked = loads_booked(models.shelf)
+            return Verdict(models.stove.expect(deed, self.began, booked))
         if isinstance(deed, ShelfCount):
             if deed.said_at and deed.said_at > self.began + AHEAD:
                 return ToBook(Does.UNREADABLE)

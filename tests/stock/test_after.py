@@ -8,12 +8,13 @@ from stillroom.book.keeping import canner_facts_of
 from stillroom.book.trouble import troubles
 from stillroom.refusal import Refusal
 from stillroom.stock.after import day_after, open_of
+from stillroom.stock.choices import Choices
 from stillroom.stock.commands import Check, Hold, Label, Process, Recall
 from stillroom.stock.events import SET_ASIDE, Doubt, Hand, Seen, Way
 from stillroom.stock.how_long_ago import since_words
 from stillroom.stock.making import LOOK_FIRST, LOOKS_AT_SET_H, holds
 from stillroom.stock.open_lots import Open
-from stillroom.stock.unprocessed import REDO_WITHIN_H, Choices
+from stillroom.stock.unprocessed import REDO_WITHIN_H
 from tests.stock.kitchen import Farm
 
 
@@ -576,3 +577,48 @@ def test_what_was_noted_of_a_doubt_stands_beside_it(farm):
     assert farm.do(Hold(lot=farm.last, at=farm.at, **said)) is None
     why = "its canner load had a wrong time or pressure (the timer stood still)"
     assert why in of(farm).held
+
+
+def of_a_day_without_an_hour() -> Farm:
+    """Jars of yesterday, typed in this morning at 9."""
+    farm = Farm()
+    yesterday = farm.at.date() - dt.timedelta(days=1)
+    assert farm.made("8 half-pints plum jelly, pantry", on=yesterday) is None
+    return farm
+
+
+def test_where_no_hour_was_said_a_wait_counts_from_the_end_of_the_day():
+    farm = of_a_day_without_an_hour()
+    (load,) = day_after(farm.stock, farm.at)
+    (lot,) = load.lots
+    assert lot.seals == "too early: look from 12:00"
+    assert lot.set_ == "look at 0:00 on Thu 26 November"
+    assert not lot.missed
+    assert any("look from 0:00 on Thu 26" in why for why in lot.held)
+    farm.later(15)  # midnight: 24 h since the end of that day
+    (load,) = day_after(farm.stock, farm.at)
+    assert load.lots[0].seals.startswith("look now, by 0:00")
+    farm.later(0.1)
+    assert day_after(farm.stock, farm.at)[0].lots[0].missed
+
+
+def test_where_no_hour_was_said_no_minute_is_made_up():
+    farm = of_a_day_without_an_hour()
+    assert farm.check(farm.last, 7, 1, seen=Seen.SOFT) is None
+    ((lot,),) = (load.lots for load in day_after(farm.stock, farm.at))
+    assert isinstance(lot.choices, Choices)
+    assert (
+        lot.choices.since == "no hour was said: counted from the beginning of its day"
+    )
+    assert "its seals were looked at perhaps before 12 h had passed: look again" in (
+        lot.held
+    )
+    assert lot.choices.hours == 33  # what ends a choice counts from the earliest
+
+
+def test_a_set_that_is_soft_waits_from_the_end_of_its_day():
+    farm = of_a_day_without_an_hour()
+    assert farm.check(farm.last, 8, seen=Seen.SOFT) is None
+    ((lot,),) = (load.lots for load in day_after(farm.stock, farm.at))
+    assert lot.choices.since == "no hour was said: counted from the end of its day"
+    assert lot.choices.hours == 9

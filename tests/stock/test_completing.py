@@ -173,3 +173,16 @@ def test_a_jar_is_not_said_to_be_smaller_than_what_it_holds():
     bottles = Farm()
     bottles.made("8 bottles figs, pantry", due_source="no such jar", **batch)
     assert isinstance(say(bottles, jar="pint"), Refusal)
+
+
+@pytest.mark.parametrize("which", ["plum jam", "fig jam"])
+def test_jam_of_no_named_fruit_is_on_hold_until_it_is_said_of_which_it_is(which):
+    """It was good stock after 10 min, and nobody asked whether it was of melons."""
+    farm = put_up("jam", jar="pint", minutes=10, elevation_ft=1017, food="jam", **EARLY)
+    (why, *_) = holds(farm.stock, farm.last)
+    assert "jam may be of any fruit" in why
+    assert "add which of them it is with stillroom stock complete" in why
+    assert isinstance(farm.take(farm.last, "1", Way.EATEN), Refusal)
+    assert "may mean melon jam" in say(farm, which="melon jam").reason
+    assert say(farm, which=which) is None
+    assert lack_of(farm.stock, farm.last) is None

@@ -6,7 +6,12 @@ import pytest
 
 from stillroom.refusal import Refusal
 from stillroom.stock.commands import Make
-from stillroom.stock.cooked import COOKED_WARM_H, cooked_caution
+from stillroom.stock.cooked import (
+    COOKED_WARM_H,
+    JUICE_WARM_H,
+    cooked_and_warm,
+    cooked_caution,
+)
 from stillroom.stock.events import Kind, Way
 from stillroom.stock.first import use_first
 from stillroom.stock.put_up import batch_put_up, thing_made
@@ -195,3 +200,124 @@ def test_pasta_in_a_tub_is_minded_and_no_more_where_it_is_said_to_be_dry():
 def test_what_is_no_food_is_no_dish():
     for what in ("soap stock", "seed stock", "chicken wire", "fish emulsion"):
         assert cooked_caution(what, "pantry", "") == ""
+
+
+@pytest.mark.parametrize(
+    ("sentence", "amount"),
+    [
+        ("7 cups applesauce, cellar, 1 October 2026", "1 cup"),
+        ("5 cups cooked applesauce, counter, 1 October 2026", "1 cup"),
+        ("6 bags plum juice, 5 cups each, pantry, August 2026", "1 bag"),
+        ("5 lb ground beef, counter, 22 November 2026", "1 lb"),
+        ("2 pots chicken soup, counter, yesterday", "1"),
+        ("2 gallons milk, porch, yesterday", "1 cup"),
+        ("3 cups tomato sauce, counter, yesterday", "1 cup"),
+        ("3 cups pumpkin puree, counter, yesterday", "1 cup"),
+    ],
+)
+def test_what_came_in_and_stood_since_its_own_day_is_eaten_and_drawn_no_more(
+    sentence, amount
+):
+    farm = Farm()
+    code = farm.add(sentence)
+    assert first(farm) == []
+    for way in (Way.EATEN, Way.TASTED, Way.DRAWN, Way.SOLD, Way.GIVEN):
+        no = farm.take(code, amount, way)
+        assert isinstance(no, Refusal), way
+        assert "out of the cold for longer than" in no.reason
+    assert farm.move(code, "freezer") is None
+    assert first(farm) == []  # the cold that came later mends nothing
+    assert farm.take(code, amount, Way.SPOILED) is None
+
+
+@pytest.mark.parametrize(
+    ("sentence", "hours"),
+    [
+        ("5 cups applesauce, counter", COOKED_WARM_H),
+        ("2 crocks chicken soup, cellar", COOKED_WARM_H),
+        ("6 bags plum juice, pantry", JUICE_WARM_H),
+    ],
+)
+def test_what_came_in_today_has_its_hours_from_when_it_was_booked(sentence, hours):
+    farm = Farm()
+    farm.add(sentence)
+    farm.later(hours)
+    (row,) = use_first(farm.stock, farm.at)
+    assert "is discarded untasted" in row.remarks[0]
+    farm.later(0.1)
+    assert first(farm) == []
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        *("6 bags plum juice, freezer, August 2026", "5 cups applesauce, fridge"),
+        *(
+            "9 quart jars applesauce, cellar, August 2026, from Ann",
+            "40 lb apples, cellar",
+        ),
+        *("2 bottles apple juice, pantry, June", "8 cups apple butter, kitchen, June"),
+        *("8 cups apple juice, pantry, June, from Orchard Row", "3 hens, coop, June"),
+        *("2 cups soy sauce, pantry, June", "4 cups bottled lemon juice, pantry, June"),
+    ],
+)
+def test_what_keeps_or_is_kept_cold_is_eaten_as_ever(sentence):
+    farm = Farm()
+    farm.add(sentence)
+    farm.later(72)
+    (code,) = farm.stock.lots
+    (place,) = farm.stock.places(code)
+    assert cooked_and_warm(farm.stock, code, place, farm.at) is None
+
+
+def test_yesterdays_juice_that_dripped_overnight_still_becomes_jelly():
+    farm = Farm()
+    code = farm.add("8 cups plum juice, kitchen, yesterday")
+    assert farm.take(code, "4 cups", Way.DRAWN) is None
+    farm.later(24)
+    assert isinstance(farm.take(code, "4 cups", Way.DRAWN), Refusal)
+
+
+def test_no_long_stood_sauce_becomes_a_good_butter():
+    farm = Farm()
+    code = farm.add("5 cups applesauce, cellar, 1 October 2026")
+    no = farm.made("4 half-pints apple butter, pantry", (code, "5 cups"), food="butter")
+    assert isinstance(no, Refusal)
+    assert "out of the cold" in no.reason
+
+
+def test_a_hen_that_lives_in_the_coop_is_no_meat_that_stood():
+    farm = Farm()
+    code = farm.add("3 chickens, coop, June")
+    assert farm.take(code, "1", Way.EATEN) is None
+
+
+def test_what_a_count_finds_in_another_freezer_never_stood_warm():
+    farm = Farm()
+    code = farm.add("6 bags plum juice, freezer 1, June")
+    assert farm.count(code, "2 bags", "freezer 2") is None
+    assert farm.take(code, "6 bags", Way.DRAWN) is None
+    farm.later(24)
+    assert farm.count(code, "1 bag", "pantry") is None
+    assert cooked_and_warm(farm.stock, code, "pantry", farm.at) is None
+    farm.later(JUICE_WARM_H + 1)
+    assert cooked_and_warm(farm.stock, code, "pantry", farm.at) is not None
+    assert cooked_and_warm(farm.stock, code, "freezer 2", farm.at) is None
+
+
+@pytest.mark.parametrize(
+    ("sentence", "jars"),
+    [
+        ("9 quarts applesauce, cellar", "9 quart jars applesauce"),
+        ("7 quarts apple juice, pantry", "7 quart jars apple juice"),
+        ("3 1/2 pints applesauce, cellar", "N jars applesauce"),
+    ],
+)
+def test_pints_of_sauce_on_a_shelf_may_be_jars_and_are_never_discarded_for_loose(
+    sentence, jars
+):
+    read = propose(sentence, today=MORNING.date())
+    assert read.thing is None
+    assert any(f'write "{jars}"' in fault for fault in read.faults)
+    cold = sentence.replace("cellar", "fridge").replace("pantry", "freezer")
+    assert propose(cold, today=MORNING.date()).thing is not None

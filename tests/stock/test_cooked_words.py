@@ -37,7 +37,7 @@ NAMES = {
             "cured pork",
         ),
         *("smoked trout", "salted cod", "salt pork", "beef dried", "dry beef sausage"),
-        *("canned tuna", "corned beef"),
+        *("canned tuna", "corned beef", "pickled herring", "summer sausage"),
     ),
     "_IN_CUBES": ("beef bouillon cubes", "beef stock cubes", "chicken broth cubes"),
     "_NOT_OF_MEAT": (

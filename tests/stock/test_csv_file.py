@@ -24,6 +24,11 @@ def test_rows_are_read_as_sentences_are():
     assert things[1].note == "for butter"
 
 
+def test_a_supplier_who_is_called_by_a_month_is_one_in_his_column():
+    (thing,) = read("quantity,what,place,supplier\n25 lb,pears,cellar,June\n")
+    assert (thing.supplier, thing.day) == ("June", "")
+
+
 @pytest.mark.parametrize("line_end", ["\n", "\r\n"])
 def test_any_line_ends_and_a_byte_order_mark(line_end):
     raw = "\ufeffquantity,what,place\n60,lids,drawer\n".replace("\n", line_end)

@@ -102,3 +102,15 @@ def test_low_acid_food_that_is_long_in_a_refrigerator_says_so_on_the_list(
     (line,) = use_first(farm.stock, farm.at)
     said = any("out of a freezer: 3 to 4 days" in r for r in line.remarks)
     assert said is is_said
+
+
+def test_oil_of_our_own_that_was_taken_in_has_its_days_too():
+    farm = Farm()
+    farm.add("1 cup garlic in oil, refrigerator, 20 November 2026")
+    assert not listed(farm)
+    assert isinstance(farm.take(farm.last, "1/2 cup", Way.EATEN), Refusal)
+    farm = Farm()
+    farm.add("1 cup garlic in oil, refrigerator")
+    assert listed(farm)
+    farm.later(24 * 3)
+    assert not listed(farm)

@@ -142,7 +142,7 @@ def test_jam_in_the_cold_is_told_to_be_discarded_only_if_it_came_late(
     assert ("leave it in the cold, for your own use" in no.instead) is is_in_time
     assert ("uneaten" in no.instead) is not is_in_time
     said = choices(farm)
-    stays = "Discard it, unless it was in the refrigerator or freezer within 24 h"
+    stays = "and was in the refrigerator or freezer within 24 h"
     assert (stays in said) is is_in_time
     assert ("may stay there, for your own use. The strict reply" in said) is is_in_time
     eaten = farm.take(farm.last, "1", Way.EATEN, place="refrigerator")

@@ -148,9 +148,8 @@ def test_far_too_many_dozens_are_refused():
         ("25 lb plums bought from Orchard Row, shed", "plums", "Orchard Row", "shed"),
         ("60 lids from Orchard Row, drawer", "lids", "Orchard Row", "drawer"),
         ("25 lb plums in the shed, today", "plums", "", "shed"),
-        # said already: what stands behind the name stays in it, and nothing is lost
-        ("5 lb plums from Ida, from Bram, shed", "plums from Ida", "Bram", "shed"),
-        ("5 lb beans in crate, shed", "beans in crate", "", "shed"),
+        # a crate in the shed is one place, wherever it is written
+        ("5 lb beans in crate, shed", "beans", "", "shed crate"),
         ("2 lb jam in a jar, pantry", "jam in a jar", "", "pantry"),
     ],
 )
@@ -249,7 +248,7 @@ def test_what_is_no_jar_of_food_is_not_said_to_be_on_hold(said):
         ("3 bags juice, freezer, blue", "'blue' is not understood"),
         ("10 lb plums, porch, 9/10/2026", "digits alone do not say which is the month"),
         ("10 lb plums, porch, picked 10.9.", "write 12 June 2026 or 2026-06-12"),
-        ("3,5 lb plums, porch", "a decimal has a point: 2.5, not 2,5"),
+        ("3,5 lb plums, porch", "a decimal has a point: 3.5, not 3,5"),
         ("-3 bags juice, freezer", "less than nothing"),
         ("0 bags juice, freezer", "above"),
         ("9999999999999 bags juice, freezer", "at most 1,000,000"),
@@ -445,7 +444,7 @@ def test_jars_are_jars_however_their_size_and_make_are_said(said, words):
         ("a 25 lb bag of sugar", "a second quantity, '25 lb'"),
         ("six 5-cup bags of plum juice", "a second quantity, '5-cup'"),
         ("6 bags plum juice of 5 cups", "a second quantity, '5 cups'"),
-        ("3 lb plums and 2 lb apples", "a second quantity, '2 lb'"),
+        ("3 lb plums and 2 lb apples", "a second thing, '2 lb apples'"),
         ("1 sleeve lids", "not give what one holds"),
         ("3 1/2 boxes pectin", "not give what one holds"),
         ("1 gallon jug cider", "gives what one holds, and not how many"),
@@ -963,3 +962,25 @@ def test_a_comma_needs_no_space_behind_it_and_is_none_in_a_number():
         thing = propose(said, today=TODAY).thing
         assert thing is not None
         assert (thing.what, thing.place) == (what, place)
+
+
+@pytest.mark.parametrize(
+    ("said", "number", "what", "part"),
+    [
+        ("a case of 12 pint jars", 12, "pint jars", ""),
+        ("2 cases of a dozen half-pint jars", 24, "half-pint jars", ""),
+        ("1 case of 6 wide mouth quart jars", 6, "wide mouth quart jars", ""),
+        ("3 boxes of 12 lids", 36, "lids", ""),
+        ("2 packs of 12 regular mouth lids", 24, "regular mouth lids", ""),
+        ("2 cases of 12 half-pints plum jelly", 24, "plum jelly", "half-pint"),
+        ("a case of 12 jars plum jelly", 12, "plum jelly", "jar"),
+    ],
+)
+def test_jars_and_lids_are_counted_out_of_their_cases(said, number, what, part):
+    thing = propose(f"{said}, shed", today=TODAY).thing
+    assert (thing.number, thing.what, thing.measure.part) == (number, what, part)
+
+
+def test_a_flat_of_pints_stays_a_measure():
+    thing = propose("a flat of 12 pints strawberries, shed", today=TODAY).thing
+    assert thing.measure.words(thing.number) == "1 flat (24 cups)"

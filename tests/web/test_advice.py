@@ -10,6 +10,8 @@ from stillroom.book.procedures import procedures
 from stillroom.book.trouble import troubles
 from tests.web.test_pages import plain
 
+JAN = "2026-01-01 15:10"
+
 
 def asked(client: TestClient, path: str, **fields: str) -> tuple[int, str]:
     answer = client.get(f"/book/{path}", params=fields)
@@ -117,30 +119,43 @@ def test_printed_yields_name_the_impossible(client):
     [
         ("trouble", {"sign": "lid", "hours": "soon"}, "no number of hours"),
         ("trouble", {"sign": "the moon"}, "has no trouble like"),
-        ("soft-jelly", {"jars": "many", "filled": "2026-01-01"}, "no whole number"),
         (
             "soft-jelly",
-            {"jars": "1000000", "filled": "2026-01-01"},
+            {"jars": "many", "filled": JAN},
+            "no whole number",
+        ),
+        (
+            "soft-jelly",
+            {"jars": "1000000", "filled": JAN},
             "1000000 is outside 1 to 400",
         ),
-        ("soft-jelly", {"jars": "0", "filled": "2026-01-01"}, "0 is outside 1 to 400"),
-        ("year", {"food": "pears", "persons": "100000"}, "more than 9999"),
-        ("soft-jelly", {"jars": "20", "filled": "yesterday"}, "no date and time"),
-        ("soft-jelly", {"jars": "20", "filled": "2999-01-01"}, "filled after now"),
-        ("soft-jelly", {"jars": "20", "filled": "1826-01-01"}, "filled in 1826"),
         (
             "soft-jelly",
-            {"jars": "20", "filled": "2026-01-01", "jar": "quart"},
+            {"jars": "0", "filled": JAN},
+            "0 is outside 1 to 400",
+        ),
+        ("year", {"food": "pears", "persons": "100000"}, "more than 9999"),
+        ("soft-jelly", {"jars": "20", "filled": "yesterday"}, "no date and time"),
+        ("soft-jelly", {"jars": "20", "filled": "2026-01-01"}, "at which hour"),
+        (
+            "soft-jelly",
+            {"jars": "20", "filled": "2999-01-01 00:00"},
+            "filled after now",
+        ),
+        ("soft-jelly", {"jars": "2", "filled": "1826-01-01 15:10"}, "filled in 1826"),
+        (
+            "soft-jelly",
+            {"jars": "20", "filled": JAN, "jar": "quart"},
             "for jelly in quart jars",
         ),
         (
             "soft-jelly",
-            {"jars": "20", "filled": "2026-01-01", "jar": "bathtub"},
+            {"jars": "20", "filled": JAN, "jar": "bathtub"},
             "is not a jar size",
         ),
         (
             "soft-jelly",
-            {"jars": "20", "filled": "2026-01-01", "looks": "blue"},
+            {"jars": "20", "filled": JAN, "looks": "blue"},
             "choose syrup, soft, set",
         ),
         ("measured", {"product": "pear butter", "quantity": "7"}, "needs its unit"),
@@ -169,7 +184,7 @@ def test_the_folk_rule_is_shown_beside_and_not_used(client):
 
 
 def test_the_remake_is_said_in_all_and_in_her_own_spoons(client):
-    fields = {"jars": "20", "filled": "2026-01-01 15:10", "teaspoon": "3.1 g"}
+    fields = {"jars": "20", "filled": JAN, "teaspoon": "3.1 g"}
     status, text = asked(client, "soft-jelly", **fields)
     assert status == 200
     assert "20 tsp regular powdered pectin (62 g by your spoon)" in text

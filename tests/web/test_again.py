@@ -20,7 +20,6 @@ from stillroom.planning.second_thoughts.no_room import NoRoom
 from stillroom.planning.spoken_of import says
 from stillroom.planning.timetable import Answer
 from stillroom.planning.waits.load_names import LoadNames
-from stillroom.planning.words.entries import Ink
 from stillroom.planning.words.sheet import day_sheet
 from stillroom.planning.words.step_words import called
 from stillroom.records.days import open_records
@@ -354,13 +353,19 @@ def test_old_and_new_stand_side_by_side_and_the_new_one_is_taken_over(kitchen, p
     } - {(step.batch, step.step)}
     assert past <= now.steps_done  # nobody is asked for them any more
     day = kitchen.client.get("/day").text
-    assert now.taken[0].sentence in unescape(day)
+    assert now.taken[0].sentence in plain(day)
     assert 'id="again"' in day
     # the plan by hand is of the morning, and would seem to end before this one
     assert "Planned by hand" not in day
     assert "One batch after another" not in day
     at = kitchen.begins + dt.timedelta(minutes=minute)  # the kitchen's clock
     assert f"Planned again at {at.hour}:{at:%M}" in plain(day)
+    # it stood whole at the head of the phone until the evening
+    assert '<details class="entry small" id="again" open>' in taken.text
+    at_minute(kitchen, minute + 16)
+    later = kitchen.client.get("/stove").text
+    assert '<details class="entry small" id="again"><summary>Planned again' in later
+    assert '<details class="entry small" id="again"><summary>Planned again' in day
 
     # the key was hit twice: nothing more is written
     assert kitchen.client.post(f"/again/{name}/take").status_code == 200
@@ -384,7 +389,7 @@ def test_the_sheet_of_a_rest_has_no_box_for_what_was_over(kitchen, plan, monkeyp
     printed = [line for p in told["people"] for line in p["lines"]]
     printed += told["alone"] + told["near"]
     sheet = day_sheet(now.problem, now.timetable)
-    lines = [entry for entry in sheet.entries if entry.ink is not Ink.PROCESS]
+    lines = sheet.entries
     to_come = [entry for entry in lines if entry.end_min > minute]
     assert 5 < len(to_come) < len(lines) - 5
     assert sorted((line["what"], line["to"]) for line in printed) == sorted(

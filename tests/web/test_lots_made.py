@@ -10,9 +10,11 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from stillroom.planning.day_file.dayfile import demo_day_text
 from stillroom.records.days import Records, open_records
 from stillroom.running.commands import BeginDay, FinishStep, LiftLoad, MarkFullBoil
 from stillroom.running.handle import handle, state_of
+from stillroom.running.her_measure import is_metric
 from stillroom.stock.commands import Receive
 from stillroom.stock.events import Way
 from stillroom.stock.handle import KeptStock, stock_of
@@ -98,6 +100,23 @@ def test_too_few_is_not_called_none(client, records, kitchen):
     assert "The stock lacks 5 cups of plum juice" in said
     assert "; 5 lids. It is booked all the same" in said
     assert "none of" not in said
+
+
+def test_a_metric_kitchen_is_told_in_litres_what_went_in(client, records, kitchen):
+    """It was answered in pounds first, and of vinegar in no litres at all."""
+    kept = KeptStock(records.ledger)
+    shelf = (thing("1 lb sugar, pantry"), thing("3 cups plum juice, freezer"))
+    kept.handle(Receive(things=shelf, at=START, token="shelf"))
+    said = words(client.get("/stock/made").text)
+    assert "; 1 lb (454 g) of sugar L" in said
+    assert "The stock lacks 2 cups of plum juice; 2 lb 1 oz (946 g) of sugar" in said
+    text = demo_day_text().replace('"2,150 ft"', '"655 m"')
+    assert is_metric(text)
+    client.app.state.shop.day_text = lambda: text
+    said = words(client.get("/stock/made").text)
+    assert "Out of 710 mL (3 cups) of plum juice L" in said
+    assert "; 454 g (1 lb) of sugar L" in said
+    assert "lacks 473 mL (2 cups) of plum juice; 946 g (2 lb 1 oz) of sugar" in said
 
 
 def test_a_number_and_a_place_may_be_mended_before(client, records, kitchen):
@@ -592,3 +611,29 @@ def test_jars_that_came_out_a_night_late_are_no_pantry_stock_without_a_word(
     assert page.count("In time?") == 1
     assert f"Its jars could come out since {ready} on " in page
     assert "If they stayed in the canner overnight, refrigerate them" in page
+
+
+def test_more_jars_than_were_lifted_out_are_asked_about_and_booked_apart(
+    client, records, kitchen
+):
+    """Ten for a load of eight: by no tap were two of them in the canner."""
+    fields = forms(client.get("/stock/made").text, "/stock/made/book")[0]
+    numbers = [at for at, (name, _) in enumerate(fields) if name == "number"]
+    fields[numbers[0]] = ("number", "10")
+    asked = send(client, "/stock/made/book", fields)
+    assert asked.status_code == 400
+    assert not stock(records).lots
+    said = words(asked.text)
+    assert "10 jars came, and 8 half-pint jars were lifted out of load 1" in said
+    assert "Filled beyond them, and in no canner" in said
+    again = forms(asked.text, "/stock/made/book")[0]
+    assert [v for k, v in again if k == "number"] == ["8", "1"]
+    assert [v for k, v in again if k == "beyond"] == ["2", ""]
+    assert send(client, "/stock/made/book", again).status_code == 200
+    now = stock(records)
+    made = [now.made(code) for code in now.lots]
+    assert sorted((one.number, one.batch.process_min) for one in made) == [
+        (1, 10),
+        (2, None),
+        (8, 10),
+    ]

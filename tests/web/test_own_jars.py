@@ -65,7 +65,7 @@ def test_jars_with_their_whole_process_wait_for_their_seals_alone(client, record
     assert stock.lots[code].day == "2025-10-05"
     assert holds(stock, code) == (
         "its seals have not been looked at",
-        "its set has not been looked at: look from 0:00 on Mon 6 October",
+        "its set has not been looked at: look from 0:00 on Tue 7 October",
     )
 
 

@@ -644,3 +644,50 @@ def test_an_end_sign_that_is_a_sentence_ends_once(kitchen: SimpleNamespace, plan
     said = words(kitchen.client.get("/stove").text)
     assert "Done when: " in said
     assert ".." not in said
+
+
+def back_form(page: str):
+    return next(f for f in forms_of(page) if f.action == "/stove/load-back")
+
+
+def test_a_full_boil_of_the_wrong_load_is_taken_back_on_the_board(kitchen):
+    """It could only be told as a boil that was lost, and stayed so in the record."""
+    begun(kitchen)
+    page = tap(kitchen, "full-boil", 1).text
+    form = back_form(page)
+    assert (form.hidden["load"], form.hidden["was"]) == (kitchen.first.id, "full-boil")
+    kitchen.clock.go(minutes=2)
+    for _ in range(2):  # a second tap is harmless
+        page = kitchen.client.post("/stove/load-back", data=form.hidden).text
+    assert "process clock runs" not in page
+    assert "lost 1" not in page
+    events = kitchen.records.ledger.read(kitchen.run)
+    kinds = ["day-begun", "full-boil-reached", "load-taken-back"]
+    assert [e.kind for e in events] == kinds
+    kitchen.clock.go(minutes=3)
+    assert tap(kitchen, "full-boil", 3).status_code == 200
+    run = state_of(kitchen.run, ledger=kitchen.records.ledger).load(kitchen.first.id)
+    assert run.boiling_since == kitchen.clock.at
+    kitchen.clock.go(minutes=16)
+    assert "/stove/load-back" not in kitchen.client.get("/stove").text
+
+
+def test_jars_lifted_out_by_a_wrong_tap_are_back_until_their_lots_are_booked(kitchen):
+    begun(kitchen)
+    tap(kitchen, "full-boil", 1)
+    kitchen.clock.go(minutes=kitchen.first.process_min + 6)
+    page = tap(kitchen, "lifted", 2).text
+    form = back_form(page)
+    assert form.hidden["was"] == "lifted"
+    page = kitchen.client.post("/stove/load-back", data=form.hidden).text
+    assert "ready to lift out" in page
+    made = kitchen.client.get(f"/stock/made?run={kitchen.run}").text
+    assert "No lot is ready to be booked" in words(made)
+    assert tap(kitchen, "lifted", 4).status_code == 200
+    (lots, *_) = forms(kitchen.client.get("/stock/made").text, "/stock/made/book")
+    assert send(kitchen.client, "/stock/made/book", lots).status_code == 200
+    form = back_form(kitchen.client.get("/stove").text)
+    no = kitchen.client.post("/stove/load-back", data=form.hidden)
+    assert no.status_code == 422
+    assert "is booked as L" in words(no.text)
+    assert last(kitchen.records, kitchen.run) == 5

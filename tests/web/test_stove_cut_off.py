@@ -246,7 +246,7 @@ def test_a_tap_that_waits_can_be_taken_off(
     card = page.locator("#load-1")
     expect(card).to_contain_text("waits on this device")
     expect(page.locator("h1.cannot-wait")).to_contain_text("the whole")
-    page.get_by_role("button", name="Take it back").click()
+    page.get_by_role("button", name="Take it back", exact=True).click()
     expect(card).not_to_contain_text("waits")
     expect(page.locator("h1")).to_have_text(head)
     expect(card.locator(".big")).to_have_text(re.compile(r"^\d+:\d\d$"))

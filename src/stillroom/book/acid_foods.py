@@ -11,13 +11,22 @@ from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 
 from stillroom.book.low_acid_dishes import DISHES
-from stillroom.book.names import ProductName, bare, product_named, product_names
+from stillroom.book.names import (
+    JAM_TABLE,
+    JELLY_TABLE,
+    ProductName,
+    bare,
+    product_named,
+    product_names,
+)
 from stillroom.book.never import (
     Never,
     is_of_meat,
     never_in_a_spread,
     never_products,
 )
+from stillroom.book.not_acid import foods_not_acid, fruit_not_acid
+from stillroom.book.of_which_fruit import is_of_any_fruit, of_any_fruit
 from stillroom.book.process_cautions import acid_of_its_recipe
 from stillroom.book.processes import LOW_ACID, Process, processes
 from stillroom.book.produce import ACID, fruit_named, fruits_by_words
@@ -50,10 +59,6 @@ _OF_PROPORTIONS = frozenset(
     | {"a pickle or relish without a recipe", "tomatoes with peppers"}
 )
 """Refusals of vegetables that keep in vinegar all the same, in tested proportions."""
-_LOW_ACID_FOODS = frozenset(
-    {"a low-acid vegetable", "meat or fish", "onion or garlic", "peppers", "tomato"}
-)
-"""Foods of the book's list of what has no place in a spread that are not acid."""
 _SPREADS = frozenset({"jam", "jelly", "marmalade", "preserve"})
 """What fruit alone becomes with sugar; as `tokens` has them."""
 
@@ -65,7 +70,7 @@ def is_known_acid(what: str) -> bool:
 
     So is a jam or jelly of several fruits that are each printed as reliably acid, and
     of nothing else. Tomatoes are not: what makes them acid is the dose in each jar, of
-    which a name says nothing.
+    which a name says nothing; nor is jam alone, which may be of figs.
 
     >>> is_known_acid("plum jelly"), is_known_acid("figs"), is_known_acid("corn")
     (True, False, False)
@@ -73,11 +78,15 @@ def is_known_acid(what: str) -> bool:
     (True, False)
     >>> is_known_acid("strawberry-rhubarb jam"), is_known_acid("plum and fig jam")
     (True, False)
+    >>> is_known_acid("jam"), may_be_low_acid("jam")
+    (False, False)
     """
     product = product_named(what)
     if isinstance(product, Refusal):
         return _is_spread_of_acid_fruits(tokens(what))
     if _is_low_acid_product(product) or _has_its_acid_by_the_jar(product):
+        return False
+    if is_of_any_fruit(product):
         return False
     return not product.fruit or _is_acid_fruit(product.fruit)
 
@@ -165,8 +174,9 @@ def _may_be(what: str) -> bool:
     """Whether it may be low-acid by its name as it is spelled."""
     if is_known_acid(what):
         return False
-    if not isinstance(product_named(what), Refusal):
-        return True
+    product = product_named(what)
+    if not isinstance(product, Refusal):
+        return not is_of_any_fruit(product)
     if not all(is_known_acid(name) for name in may_mean(what)):
         return True
     words = tokens(what)
@@ -182,12 +192,7 @@ def _may_be(what: str) -> bool:
         return True
     if any(holds(words, dish) for dish in DISHES):
         return True
-    if _holds_any(words, (n for n in never_in_a_spread() if n.what in _LOW_ACID_FOODS)):
-        return True
-    return any(
-        holds(words, name) and fruit.acid_class != ACID
-        for name, fruit in fruits_by_words().items()
-    )
+    return _holds_any(words, foods_not_acid()) or fruit_not_acid(words) is not None
 
 
 def goes_by_table_of(what: str) -> str:
@@ -198,7 +203,7 @@ def goes_by_table_of(what: str) -> str:
     is due of it.
 
     >>> goes_by_table_of("dilly beans"), goes_by_table_of("peach and plum jam")
-    ('dilled beans', 'jam')
+    ('dilled beans', 'jam (any cooked fruit jam, tested recipe)')
     >>> goes_by_table_of("bean stew")
     ''
     """
@@ -208,7 +213,7 @@ def goes_by_table_of(what: str) -> str:
     words = tokens(what)
     if not _is_spread_of_acid_fruits(words):
         return ""
-    return "jelly" if words[-1] == "jelly" else "jam"
+    return JELLY_TABLE if words[-1] == "jelly" else JAM_TABLE
 
 
 def least_minutes(what: str) -> int | None:
@@ -249,7 +254,7 @@ def acid_printed(what: str) -> str:
     ('', '')
     """
     said: dict[str, None] = {}
-    for name in (what, *may_mean(what)):
+    for name in (what, *_may_mean().get(bare(what), ())):
         product = product_named(name)
         if isinstance(product, Refusal):
             continue
@@ -284,8 +289,10 @@ def may_mean(what: str) -> tuple[str, ...]:
 
     >>> may_mean("corn"), may_mean("plum jelly")
     (('whole-kernel corn', 'cream-style corn'), ())
+    >>> "plum jam" in may_mean("jam")
+    True
     """
-    return _may_mean().get(bare(what), ())
+    return _may_mean().get(bare(what), ()) or of_any_fruit(bare(what))
 
 
 @cache

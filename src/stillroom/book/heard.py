@@ -28,6 +28,8 @@ _LEAST_STEM = 3
 _NOT = re.compile(
     r"\b(do|does|did|is|are|was|were|has|have|had|would|could|should)n'?t\b"
 )
+_WILL_NOT, _CAN_NOT = re.compile(r"\bwon'?t\b"), re.compile(r"\bcan(?:no|')?t\b")
+"""With and without their apostrophe, as they are typed on a phone."""
 _OTHERS = {
     "ate": "eaten eating",
     "child": "children kid toddler baby son daughter",
@@ -44,6 +46,8 @@ _OTHERS = {
     "taste": "tasting",
     "ferment": "fermentation",
     "kraut": "sauerkraut",
+    "gel": "jell",
+    "gelled": "jelled",
     "ketchup": "catsup",
     "band": "ring",
     "middle": "centre center",
@@ -105,8 +109,8 @@ def words_of(text: str) -> tuple[str, ...]:
     ('too', 'few', 'minut')
     """
     plain = text.lower().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'")
-    plain = plain.replace("won't", "will not").replace("cannot", "can not")
-    plain = _NOT.sub(r"\1 not", plain.replace("can't", "can not"))
+    plain = _WILL_NOT.sub("will not", _CAN_NOT.sub("can not", plain))
+    plain = _NOT.sub(r"\1 not", plain)
     plain = re.sub(r"(?<=\d),(?=\d{3}\b)", "", plain)
     parts = re.split(r"(?<!\d)[,.;:!?]|[,.;:!?](?!\d)|[\n()]| - ", plain)
     read = (f" {_STOP} ").join(
@@ -187,6 +191,13 @@ def places_of(phrase: str, said: tuple[str, ...]) -> list[Said]:
             large = [place for place in at if said[place] not in _SMALL]
             found.append(Said(phrase, frozenset(large or at)))
     return found
+
+
+def all_places(
+    phrases: Iterable[tuple[str, str]], said: tuple[str, ...]
+) -> list[tuple[str, Said]]:
+    """Return where phrases were said, each after what it is of."""
+    return [(of, at) for of, phrase in phrases for at in places_of(phrase, said)]
 
 
 def was_said_of(phrase: str, part: tuple[str, ...]) -> bool:

@@ -14,8 +14,9 @@ from functools import cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.never import never_in_a_spread
+from stillroom.book.not_acid import fruit_not_acid
 from stillroom.book.procedures import Procedure, procedures
-from stillroom.book.produce import ACID, NEEDS_ACID, Fruit, fruits
+from stillroom.book.produce import ACID, Fruit, fruits
 from stillroom.book.reader import read_rows, table
 from stillroom.book.words import holds, plain, short, tokens
 from stillroom.in_a_list import all_of
@@ -212,7 +213,7 @@ def ingredient_named(name: str, prep: str = "") -> Known | Refusal:
                 no = refused.refusal
                 what = f"{short(name)!r} holds {refused.what}: {no.reason}"
                 return Refusal(what, no.instead, no.source)
-    not_acid = _not_acid(searched)
+    not_acid = fruit_not_acid(searched)
     if not_acid is not None:
         return Refusal(
             f"{not_acid.note}, so {short(name)!r} may lift the jar above the acid line",
@@ -297,19 +298,6 @@ def _spice_tsp(procedure: Procedure) -> float:
     return sum(
         float(i.quantity) * spoons.get(i.unit, 0.0) for i in procedure.of_role("spice")
     )
-
-
-def _not_acid(words: list[str]) -> Fruit | None:
-    """Find a fruit that is not reliably acid, in whatever order it is written."""
-    for fruit in fruits().values():
-        if fruit.acid_class != NEEDS_ACID:
-            continue
-        for phrase in (fruit.name, *fruit.aliases):
-            parts = tokens(phrase)
-            coloured = {"white", "asian"} & set(parts)
-            if holds(words, phrase) or (coloured and set(parts) <= set(words)):
-                return fruit
-    return None
 
 
 @cache

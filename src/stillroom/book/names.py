@@ -14,6 +14,7 @@ from functools import cache, lru_cache
 from importlib.resources.abc import Traversable
 
 from stillroom.book.never import is_of_meat, never_products, never_ways
+from stillroom.book.not_acid import fruit_not_acid
 from stillroom.book.produce import NEEDS_ACID, fruits, fruits_by_words
 from stillroom.book.reader import read_rows, table
 from stillroom.book.sugar_words import (
@@ -315,14 +316,9 @@ def _refusal_for(words: list[str]) -> Refusal | None:
     for refused in never_products():
         if any(holds(words, phrase) for phrase in refused.phrases):
             return refused.refusal
-    low_acid = [
-        (phrase, fruit)
-        for phrase, fruit in fruits_by_words().items()
-        if fruit.acid_class == NEEDS_ACID and holds(words, phrase)
-    ]
-    if not low_acid:
+    fruit = fruit_not_acid(words)
+    if fruit is None:
         return None
-    _, fruit = max(low_acid, key=lambda pair: len(pair[0]))
     return Refusal(
         f"{fruit.note}, and no process for it is published in this book",
         instead="freeze it, or follow an acidified tested recipe of an extension "

@@ -19,6 +19,7 @@ from stillroom.book.names import (
     canner_named,
     product_named,
 )
+from stillroom.book.of_which_fruit import which_fruit
 from stillroom.book.printed_minutes import longer_of
 from stillroom.book.process_cautions import cautions_for, source_of
 from stillroom.book.process_table import JARS, Process, processes, read_processes
@@ -127,6 +128,8 @@ def _asked(
     name = product_named(product)
     if isinstance(name, Refusal):
         return no_process_without_canner(product) or name
+    if (asked := which_fruit(product, name)) is not None:
+        return asked
     method = canner_named(canner)
     if isinstance(method, Refusal):
         return replace(method, instead=_published_way(name))

@@ -3,7 +3,7 @@ What went wrong: signs, likely causes, and what is done, each with who says so.
 
 The answer depends on how long ago it happened: a row with hours holds only within them.
 Everything that was said is answered, the gravest first; how words are understood is in
-`heard.py`, which food they name in the table ``trouble_words``.
+`heard.py`, which food they name in `foods_said.py`.
 """
 
 from __future__ import annotations
@@ -13,9 +13,16 @@ from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources.abc import Traversable
 
+from stillroom.book.foods_said import (
+    DENSE,
+    DOUBTFUL,
+    FOODS,
+    foods_in,
+    named_in,
+)
 from stillroom.book.heard import (
-    NOTHING,
     Said,
+    all_places,
     outermost,
     places_of,
     was_said_of,
@@ -42,10 +49,6 @@ DEEDS = (
     "get help",
 )
 """What may come of it, the gentlest first."""
-FOODS = (
-    *("any", "jelly", "jam", "pickle", "butter", "dense", "low_acid"),
-    *("acid", "fat", "dried_meat"),
-)
 KINDS = (
     *("people", "eaten", "spoiled", "process", "seal"),
     *("stove", "quality", "question"),
@@ -55,10 +58,8 @@ _FAULTS = frozenset({"people", "spoiled", "process", "seal"})
 """Beside one of these what is said of the looks, or a mere question, is not answered:
 "keep and use it" below "discard it" would be read as leave to."""
 _MILD = frozenset({"quality", "question"})
-_DOUBTFUL = "doubtful"
-"""A fruit that is not reliably acid: low-acid as to its process, not as to its set."""
-_DENSE, _DENSE_UNSEALED = "dense", "dense-unsealed"
-"""It heats too slowly to be processed a second time; the row that says so."""
+_DENSE_UNSEALED = "dense-unsealed"
+"""The row of food that heats too slowly to be processed a second time."""
 _ANSWERS_FOR = {
     "jelly": {"jelly", "jam", "butter"},
     "jam": {"jam", "jelly"},
@@ -67,9 +68,11 @@ _ANSWERS_FOR = {
 """Whom a row answers besides its own food."""
 _PROCESSED_AS = {
     "acid": {"butter", "pickle"},
-    "low_acid": {_DOUBTFUL},
+    "low_acid": {DOUBTFUL},
 }
 """And whom as to their process alone."""
+_BY_ITS_ACID = frozenset({"jam", "jelly", "butter", "acid", "pickle"})
+"""Foods whose process, or want of one, is judged as that of acid food."""
 _LEAST_LETTERS = 5
 """A shorter word alone says nothing: "the" and "it" are in half of the phrases."""
 _SAME_AS = "= "
@@ -169,35 +172,6 @@ def troubles() -> tuple[Trouble, ...]:
     return read_troubles(table("trouble"))
 
 
-def read_words(path: Traversable) -> tuple[tuple[str, str], ...]:
-    """Return the phrases of a table, each after what it names."""
-    rows = read_rows(path, ["means", "words", "source", "how_known"])
-    means = (*FOODS, _DOUBTFUL, NOTHING)
-    return tuple(
-        (row.one_of("means", means), phrase)
-        for row in rows
-        for phrase in row.words("words")
-    )
-
-
-@cache
-def _names() -> tuple[tuple[str, str], ...]:
-    return read_words(table("trouble_words"))
-
-
-def is_dense(what: str) -> bool:
-    """
-    Whether the book has a food by its name among those that heat too slowly.
-
-    Examples
-    --------
-    >>> is_dense("winter squash, cubed"), is_dense("green beans")
-    (True, False)
-    """
-    named = outermost(_all_places(_names(), words_of(what)))
-    return any(means == _DENSE for means, _ in named)
-
-
 def troubles_for(
     sign: str, *, hours: float | None = None, food: str | None = None
 ) -> tuple[Trouble, ...] | Refusal:
@@ -235,18 +209,16 @@ def troubles_for(
             source="the clock",
         )
     said = words_of(sign)
-    named = outermost(_all_places(_names(), said))
-    foods = {food} if food else {means for means, _ in named} - {NOTHING}
-    if food and any(means == "low_acid" for means, _ in named):
-        foods.add("low_acid")  # the stricter of what was chosen and what was said
-    if any(means == _DENSE for means, _ in named):
-        foods.add(_DENSE)
+    named = named_in(said)
+    foods = foods_in(said, named, food)
     rows = tuple(t for t in troubles() if _of_food(t, foods))
     found = _found(said, rows, named)
     if hours is not None:
         found = _holding(found, hours)
     found = _where_salt_keeps(found, said)
-    if _DENSE in foods:
+    if DOUBTFUL in foods:
+        found = _not_as_acid(found)
+    if DENSE in foods:
         found = _not_a_second_time(found)
     kept = _none_mild_beside_a_fault([trouble for trouble, _ in found], foods)
     if not any(places_of(words, said) for t in troubles() for words in t.words):
@@ -275,6 +247,23 @@ def _not_a_second_time(
     return list(rows.values())
 
 
+def _not_as_acid(
+    found: list[tuple[Trouble, set[str]]],
+) -> list[tuple[Trouble, set[str]]]:
+    """Return the rows without those of acid food on what a low-acid row answers."""
+    strict = {
+        phrase
+        for row, by in found
+        if (row.kind, row.food) == ("process", "low_acid")
+        for phrase in by
+    }
+    return [
+        (row, by)
+        for row, by in found
+        if row.kind != "process" or row.food not in _BY_ITS_ACID or by - strict
+    ]
+
+
 def _where_salt_keeps(
     found: list[tuple[Trouble, set[str]]], said: tuple[str, ...]
 ) -> list[tuple[Trouble, set[str]]]:
@@ -293,7 +282,7 @@ def _found(
 ) -> list[tuple[Trouble, set[str]]]:
     """Return the rows that answer to what was said, with the phrases that did it."""
     phrases = [(row.id, phrase) for row in rows for phrase in row.words]
-    places = _all_places(phrases, said)
+    places = all_places(phrases, said)
     by_row: dict[str, set[str]] = {}
     # A food's name takes away the fault within it: the black of black beans.
     for of, place in outermost([*places, *named, *power_elsewhere(places, said)]):
@@ -312,12 +301,6 @@ def _with_the_word(
         (row, {sign}) for row in rows if any(was_said_of(w, part) for w in row.words)
     ]
     return [row for row, _ in (found if hours is None else _holding(found, hours))]
-
-
-def _all_places(
-    phrases: Iterable[tuple[str, str]], said: tuple[str, ...]
-) -> list[tuple[str, Said]]:
-    return [(of, at) for of, phrase in phrases for at in places_of(phrase, said)]
 
 
 def _holding(

@@ -117,6 +117,6 @@ def many(fruit: str) -> str:
     """
     if fruit == "rhubarb":  # it is never counted
         return fruit
-    if fruit.endswith("ch"):
+    if fruit.endswith(("ch", "o")):
         return f"{fruit}es"
     return f"{fruit[:-1]}ies" if fruit.endswith("y") else f"{fruit}s"

@@ -11,6 +11,7 @@ import click
 
 from stillroom import measures
 from stillroom.book.elevation import read_elevation_m as elevation_m
+from stillroom.measures.clock import without_hour
 from stillroom.methods.today import AirToday, air_today
 from stillroom.planning.day_file.dayschema import PRESSURE_HPA
 from stillroom.refusal import Fault, Unreadable, given_as, granted
@@ -82,7 +83,7 @@ class Moment(click.DateTime):
     """A day with its hour, refused in words."""
 
     def __init__(self) -> None:
-        super().__init__(["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%d"])
+        super().__init__(["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M"])
 
     def convert(
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
@@ -92,7 +93,9 @@ class Moment(click.DateTime):
             return super().convert(value, param, ctx)
         except click.BadParameter:
             self.fail(
-                f"{str(value)[:40]!r} is no day with its hour; write 2026-09-01T15:10",
+                without_hour(str(value))
+                or f"{str(value)[:40]!r} is no day with its hour; write "
+                "2026-09-01T15:10",
                 param,
                 ctx,
             )

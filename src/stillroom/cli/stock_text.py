@@ -14,7 +14,7 @@ from stillroom.stock.eaten_no_more import eaten_no_more
 from stillroom.stock.events import SET_ASIDE, AnyEvent
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_long_ago import left_words, since_words
-from stillroom.stock.jars_out import hours_since
+from stillroom.stock.jars_out import hours_since, is_hour_said
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
@@ -145,8 +145,11 @@ def print_choices(stock: Stock, code: str, at: dt.datetime) -> None:
     if made is not None:
         hours = hours_since(made, stock.lots[code], at)
         left = dt.timedelta(hours=CHECK_WITHIN_H - hours)
+        out = f"for {since_words(hours)}, as far as the record knows"
+        if not is_hour_said(made, stock.lots[code], at.tzinfo):
+            out = "at an hour that was not said, and its day is counted whole"
         say(
-            f"Out of the canner for {since_words(hours)}, as far as the record knows"
+            f"Out of the canner {out}"
             + (f": {left_words(left)} are left." if left > dt.timedelta() else ".")
         )
     if isinstance(found, Refusal):

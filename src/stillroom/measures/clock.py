@@ -33,3 +33,23 @@ def clock_time(text: str) -> dt.time | None:
     if found is None or int(found[1]) > 23 or int(found[2]) > 59:
         return None
     return dt.time(int(found[1]), int(found[2]))
+
+
+def without_hour(text: str) -> str:
+    """
+    Say that a day has no hour, where hours are counted from it; else empty.
+
+    >>> without_hour("2026-11-27")[:44]
+    "'2026-11-27' does not say at which hour: wri"
+    >>> without_hour("2026-11-27 15:10"), without_hour("yesterday")
+    ('', '')
+    """
+    try:
+        dt.date.fromisoformat(text.strip())
+    except ValueError:
+        return ""
+    return (
+        f"{text.strip()!r} does not say at which hour: write such as "
+        f'"{text.strip()} 15:10"; who does not know it writes the last that it can '
+        "have been, for a wait is counted from then"
+    )

@@ -15,6 +15,8 @@ _WORDS = {
     )
     for word in words.split()
 }
+NUMBER_WORDS = frozenset(_WORDS) - {"a", "an"}
+"""Words for a whole number, of which no article is one."""
 _MANY = rf"(?P<many>[0-9][0-9,]*|{'|'.join(_WORDS)})"
 _DOZEN = r"(?:dozens?\b|doz\b\.?)"
 _HALF_DOZEN = re.compile(
@@ -28,7 +30,7 @@ _HALF = re.compile(
     r"kg|cup|ounce|oz|lit(?:re|er))s?\b))"
 )
 _FIRST = re.compile(rf"(?i)^(?:{'|'.join(_WORDS)})\s+(?=\S)")
-_ALONE = re.compile(rf"(?i)^(?:{'|'.join(set(_WORDS) - {'a', 'an'})})$")
+_ALONE = re.compile(rf"(?i)^(?:{'|'.join(NUMBER_WORDS)})$")
 _NOTHING = re.compile(
     r"(?i)^(?:0+(?:\.0+)?(?:\s+(?!and\b)[a-z]\S*){0,2}|(?:none|nothing|nil|zero)(?:\s+left)?|"
     r"all gone|gone)\.?$"

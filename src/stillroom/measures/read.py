@@ -235,8 +235,10 @@ def _read_number(
         raise unreadable(text, wanted, why)
     if (decimal := found["decimal"]) is not None:
         follows = plain[found.end() : found.end() + 2]
-        if re.match(r",[0-9]", follows):
-            raise unreadable(text, wanted, "a decimal has a point: 2.5, not 2,5")
+        if comma := re.match(r",[0-9]+", plain[found.end() :]):
+            typed = f"{decimal}{comma[0]}"
+            why = f"a decimal has a point: {typed.replace(',', '.')}, not {typed}"
+            raise unreadable(text, wanted, why)
         if re.match(r"\.(?:[0-9]|$)|/", follows):
             raise unreadable(text, wanted, "the number has one point too many")
         return Fraction(decimal.replace(",", "")), found.end()

@@ -31,7 +31,7 @@ from stillroom.methods.scaling import at_multiple
 from stillroom.methods.solids import JAM_SOLIDS, mix_solids, not_reckoned
 from stillroom.methods.step import Link, Skill, Step
 from stillroom.methods.thermometer import SHEET_TEST_BEFORE_K
-from stillroom.refusal import Caution, Refusal
+from stillroom.refusal import Refusal
 from stillroom.science import kettle
 from stillroom.science.ranges import OutOfRange
 
@@ -39,11 +39,6 @@ NAME = "boiled_down"
 KEPT = Kept.SHELF
 PER_JAR = False
 PACK = "hot"
-FROZEN_JUICE = Caution(
-    "frozen and canned juice have lost some of their pectin: where nothing is added to "
-    "make it set, fresh juice is advised",
-    "Michigan State Univ. Extension leaflet 01600889",
-)
 SOLIDS_SPREAD = 0.03
 """A thermometer good to 0.5 K leaves the solids open by about so much. [1]"""
 LONGEST_MIN = 120.0
@@ -77,17 +72,7 @@ def checks(recipe: Recipe, station: Station) -> Checked | Refusal:
         f"{both(_done_k(station, rise_f(recipe)), 0)} here today; let it "
         f"stand a full day before you judge it; {spread.risk(recipe)}"
     )
-    made = spread.checked(recipe, station, None, outlook)
-    if isinstance(made, Refusal) or not recipe.from_juice:
-        return made
-    return Checked(
-        dissolved_m3=made.dissolved_m3,
-        pot_needed_m3=made.pot_needed_m3,
-        pot_given_m3=made.pot_given_m3,
-        back_to_boil_min=None,
-        outlook=outlook,
-        cautions=(*made.cautions, FROZEN_JUICE),
-    )
+    return spread.checked(recipe, station, None, outlook)
 
 
 def boil_down_min(recipe: Recipe, station: Station) -> float | Refusal:

@@ -214,7 +214,11 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         *through_the_mill(kilos, sieve=station.sieve),
         _measure_pulp(recipe),
         *_cook(recipe, station),
-        *jar_work.fill_and_close(filling, recipe.procedure.headspace_in, gels=False),
+        *jar_work.fill_and_close(
+            filling,
+            recipe.procedure.headspace_in,
+            sweet=bool(recipe.of_role("sugar")),
+        ),
         jar_work.wash_pot(),
     ]
     links = [

@@ -56,6 +56,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
     """Wash the jars, and heat them: boiled where the process is short."""
     jar, jars, process = filling.jar, filling.jars, filling.process
     wash = hand.for_count(hand.WASH_JARS_MIN, jars)
+    nicks = "look for nicks with a fingertip"
     if process is None or needs_sterile_jars(process.minutes, process.pressure_psi):
         boil = sterilise_jars_min(air.elevation_ft)
         heat = Step(
@@ -79,6 +80,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
             basis=hand.BASIS,
             note=f"{_HOT_IN[process.pressure_psi is not None]}; one jar to spare",
         )
+        nicks += "; the one to spare too"
     return [
         Step(
             id="wash_jars",
@@ -89,14 +91,34 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
             basis=hand.BASIS,
             attention_quarters=3,
             skill=Skill.COLD,
-            note="look for nicks with a fingertip",
+            note=nicks,
         ),
         heat,
     ]
 
 
-def fill_and_close(filling: Filling, headspace_in: float, *, gels: bool) -> list[Step]:
-    """Ladle into hot jars, wipe the rims, put the lids on."""
+BOILING_SUGAR = "Boiling sugar sticks and burns. Hot food into hot jars only."
+BOILING_FOOD = "Boiling hot: it scalds. Hot food into hot jars only."
+BOILING_BRINE = "Boiling brine scalds. Hot jars only; cold glass cracks."
+
+
+def fill_and_close(
+    filling: Filling,
+    headspace_in: float,
+    *,
+    gels: bool = False,
+    sweet: bool = True,
+    over_raw: bool = False,
+) -> list[Step]:
+    """
+    Fill hot jars, wipe the rims, put the lids on.
+
+    The food is ladled in boiling, ``sweet`` or not; ``over_raw`` its brine alone is,
+    over what was packed cold.
+    """
+    caution, note = BOILING_SUGAR if sweet else BOILING_FOOD, "while it bubbles"
+    if over_raw:
+        caution, note = BOILING_BRINE, "the brine boiling, over what is packed"
     jar, jars = filling.jar, filling.jars
     fill = hand.for_count(hand.FILL_MIN, jars)
     close = hand.for_count(hand.WIPE_AND_LID_MIN, jars)
@@ -113,8 +135,8 @@ def fill_and_close(filling: Filling, headspace_in: float, *, gels: bool) -> list
             in_pot=True,
             put_up=True,
             critical=True,
-            caution="Boiling sugar sticks and burns. Hot food into hot jars only.",
-            note="at once: it gels in the pot" if gels else "while it bubbles",
+            caution=caution,
+            note="at once: it gels in the pot" if gels else note,
         ),
         Step(
             id="wipe_and_lid",

@@ -15,6 +15,7 @@ from fractions import Fraction
 
 from stillroom.book.jars import jar_named
 from stillroom.book.limits import class_rule, recipes_spanning
+from stillroom.book.of_which_fruit import by_its_table
 from stillroom.book.procedures import Ingredient, Procedure
 from stillroom.book.processes import Process, process_for
 from stillroom.book.words import tokens
@@ -46,7 +47,7 @@ class Classed:
 
     own: OwnRecipe
     product: str
-    """What to ask `process_for`: "plum jam", or "jam" where fruits are mixed."""
+    """Its name in the book: "plum jam", or "jam" where acid fruits are mixed."""
     evidence: tuple[Evidence, ...]
     process: Process | None
     """The published process; `None` where no elevation was given."""
@@ -100,7 +101,9 @@ def classed(own: OwnRecipe, *, elevation_ft: float | None = None) -> Classed | C
     product = product_of(own, measured)
     process: Process | None = None
     if not measured.questions and not found.reasons:
-        answer = process_for(product, jar=own.jar, elevation_ft=elevation_ft or 0.0)
+        answer = process_for(
+            by_its_table(product), jar=own.jar, elevation_ft=elevation_ft or 0.0
+        )
         if isinstance(answer, Refusal):
             found.refused("jar and elevation", answer)
         else:
@@ -178,7 +181,7 @@ def as_procedure(own: OwnRecipe, *, or_cold: bool = False) -> Procedure | Refusa
 
 
 def product_of(own: OwnRecipe, measured: Measured) -> str:
-    """Return the product by which `process_for` is asked."""
+    """Return the product whose process it may borrow, by the book's name."""
     names = {fruit.name for i in measured.of_role("fruit") for fruit in fruits_in(i)}
     return f"{names.pop()} {own.kind}" if len(names) == 1 else own.kind
 
@@ -198,7 +201,9 @@ def _jars(product: str) -> tuple[str, ...]:
     return tuple(
         jar
         for jar in ("half-pint", "pint", "quart")
-        if isinstance(process_for(product, jar=jar, elevation_ft=0.0), Process)
+        if isinstance(
+            process_for(by_its_table(product), jar=jar, elevation_ft=0.0), Process
+        )
     )
 
 

@@ -238,7 +238,10 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         steps=(
             *made,
             *jar_work.fill_and_close(
-                filling, recipe.procedure.headspace_in, gels=False
+                filling,
+                recipe.procedure.headspace_in,
+                sweet=bool(recipe.of_role("sugar")),
+                over_raw=raw,
             ),
             jar_work.wash_pot(),
         ),

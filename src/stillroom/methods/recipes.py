@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from stillroom.book.of_which_fruit import by_its_table
 from stillroom.book.packs import pack_for, pack_procedure
 from stillroom.book.pickle_steps import boil_of
 from stillroom.book.procedures import Procedure, procedure_for
@@ -62,10 +63,12 @@ def process_name(procedure: Procedure) -> str:
     """
     Return the name by which a recipe's process is asked for.
 
-    A remade jelly is processed as any jelly; all else goes by its own name, so that
-    every caution of its own comes along.
+    A remade jelly is processed as any jelly, and a recipe of several acid fruits as any
+    of its kind; all else goes by its own name, so that every caution of its own comes
+    along.
     """
-    return "jelly" if procedure.method == remade.NAME else procedure.name
+    name = "jelly" if procedure.method == remade.NAME else procedure.name
+    return by_its_table(name)
 
 
 def own_pack(procedure: Procedure) -> str | None:

@@ -140,7 +140,7 @@ def steps(recipe: Recipe, station: Station, filling: Filling) -> Work | Refusal:
         spread.measure_sugar(recipe),
         _simmer(recipe, station),
         spread.skim(),
-        *jar_work.fill_and_close(filling, recipe.procedure.headspace_in, gels=False),
+        *jar_work.fill_and_close(filling, recipe.procedure.headspace_in),
         jar_work.wash_pot(),
     ]
     return Work(

@@ -15,12 +15,13 @@ from stillroom.jar_count import counted, jars_said
 from stillroom.measures import depth, height
 from stillroom.measures.write import minutes_said
 from stillroom.methods.by_name import method_named
+from stillroom.methods.canner_water import OPEN_MIN
 from stillroom.methods.own_shares import TIMED
 from stillroom.methods.portions import quantity_words, weighs_beside
 from stillroom.paper.press import press
 from stillroom.planning.dayplan import DayPlan, MadeBatch, Task
 from stillroom.planning.daytime import day_said
-from stillroom.planning.sentence import bound_sentence
+from stillroom.planning.sentence import bound_sentence, what_is_missed
 from stillroom.planning.timetable import Answer, NoPlan, PlacedLoad
 from stillroom.planning.words.entries import Entry, Ink
 from stillroom.planning.words.nothing_made import nothing_made
@@ -104,7 +105,11 @@ def day_sheet_rows(
             if not (e.who or e.near) and e.ink is not Ink.PROCESS
         ],
         "pressed": any(e.ink is Ink.NEAR for e in sheet.entries),
-        "near": [_line(e, sheet) for e in sheet.entries if e.near],
+        "near": [
+            _line(e, sheet)
+            for e in sheet.entries
+            if e.near or (e.ink is Ink.PROCESS and not e.who)
+        ],
         **_loads(plan, plan.answer, sheet, again),
         "elevation": height(plan.air.elevation_ft),
         "recipes": _recipes(plan.batches),
@@ -145,10 +150,16 @@ def _clock_rules(loads: Iterable[RunLoad]) -> list[str]:
         said.append(
             f"{_stop(rules.bring)} The clock starts there, not before. If the "
             f"{rules.lost} is lost, {rules.again} and start the whole time again. "
-            f"At the end: {rules.rest}, {load.rest_min} min before the first jar is "
-            f"lifted. {_stop(rules.lid)}{' ' if rules.lid else ''}({_by(rules)})"
+            f"At the end: {rules.rest}, {_rests(load, rules)}({_by(rules)})"
         )
     return list(dict.fromkeys(said))
+
+
+def _rests(load: RunLoad, rules: ClockRules) -> str:
+    """How long a load rests; the minutes of its open vent are told by themselves."""
+    if not rules.lid:
+        return f"{load.rest_min} min before the first jar is lifted. "
+    return f"{load.rest_min - OPEN_MIN} min by the plan. {_stop(rules.lid)} "
 
 
 def _due(task: Task, day: dt.date) -> str:
@@ -183,11 +194,13 @@ def _no_timetable(plan: DayPlan) -> Refusal:
 def _sentence(plan: DayPlan, answer: Answer, sheet: Sheet) -> str:
     jars = sum(batch.jars for batch in plan.batches)
     loads = len(answer.timetable.loads)
-    return (
+    said = (
         f"{jars_said(jars)} in {counted(loads, 'canner load')}, "
-        f"done by {sheet.clock(answer.finish_min)}. "
-        f"{bound_sentence(plan, answer, whys=False)}"
-    ).strip()
+        f"done by {sheet.clock(answer.finish_min)}.",
+        what_is_missed(plan),
+        bound_sentence(plan, answer, whys=False),
+    )
+    return " ".join(one for one in said if one)
 
 
 def _line(entry: Entry, sheet: Sheet) -> dict[str, Any]:

@@ -7,7 +7,8 @@ from stillroom.in_a_list import all_of
 from stillroom.jar_count import counted, jars_said
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time
-from stillroom.planning.how_good.goals import goals_sentence
+from stillroom.planning.goal_order import Goal
+from stillroom.planning.how_good.goals import goals_sentence, goals_told
 from stillroom.planning.how_good.nobody_near import nobody_near
 from stillroom.planning.timetable import BY_HAND, Answer, NoPlan
 from stillroom.planning.which_batches.not_made import not_made_sentence
@@ -114,6 +115,17 @@ def how_good(plan: DayPlan) -> str:
         return said
     names = all_of(dict.fromkeys(out.product for out in spoils))
     return f"What {names} would be made of will not keep: see what is left out. {said}"
+
+
+def what_is_missed(plan: DayPlan) -> str:
+    """What is promised and late or not made, and the hour she named, where missed."""
+    if not isinstance(plan.answer, Answer) or plan.problem is None:
+        return ""
+    told = goals_told(
+        plan.problem, plan.answer.timetable, not_made=not_made_sentence(plan)
+    )
+    missed = {met.goal: met.sentence for met in told if not met.met}
+    return " ".join(missed[g] for g in (Goal.ON_TIME, Goal.BY_THE_HOUR) if g in missed)
 
 
 def _batches(number: int) -> str:

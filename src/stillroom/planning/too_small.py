@@ -15,6 +15,7 @@ from stillroom.planning.cpsat.search import Search
 from stillroom.planning.day import Day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.gathered import fewer, whole
+from stillroom.planning.how_good.lateness import score
 from stillroom.planning.problem import Problem
 from stillroom.planning.stated import Stated
 from stillroom.planning.timetable import Answer, NoneFound, NoPlan, PlanIf
@@ -60,6 +61,8 @@ def as_much_as_fits(asked: Asked, day: Stated, none: NoneFound) -> DayPlan:
         begin_with=day.known,
         reached=none.reached,
     )
+    if fits is not None and fits.answer.lateness:
+        fits = _on_time(asked, day, fits)
     if fits is not None and not fits.left_out:  # the search found room for all
         found.answer = _with_remarks(fits.answer, none)
         return whole(found)
@@ -79,6 +82,24 @@ def as_much_as_fits(asked: Asked, day: Stated, none: NoneFound) -> DayPlan:
     smaller = fewer(found, fits.problem, day.cannot, why, fits.no_more)
     smaller.answer = _with_remarks(fits.answer, none)
     return whole(smaller)
+
+
+def _on_time(asked: Asked, day: Stated, fits: Fits) -> Fits:
+    """
+    What fits, with its plan searched once more, as long as a day that is not too small.
+
+    Most of the time went into which batches fit; what is promised comes before that.
+    """
+    again_s = asked.left_of(TIMES_AS_LONG * asked.seconds, counted=2 * asked.seconds)
+    plan = KnownPlan(starts_at=day.problem.starts_at, plan=fits.answer.timetable)
+    answer = asked.planned(fits.problem, day.order, [plan], again_s / 2)
+    if isinstance(answer, Answer) and _is_better(fits.problem, answer, fits.answer):
+        return replace(fits, answer=answer)
+    return fits
+
+
+def _is_better(problem: Problem, answer: Answer, other: Answer) -> bool:
+    return score(problem, answer.timetable) < score(problem, other.timetable)
 
 
 def _with_remarks(answer: Answer, none: NoneFound) -> Answer:

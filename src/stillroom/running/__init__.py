@@ -35,6 +35,7 @@ What is shown and asked at the stove::
 
     board.py        what the stove shows at a moment: pure
     hands.py        what each person does now and next: pure
+    card_order.py   which of two cards of one minute comes first: pure
     set_going.py    what goes by itself once it is lit or set out: pure
     behind.py       who is behind the plan, by what was tapped: pure
     under_way.py    whether a day is under way, and what is still to come of it: pure
@@ -47,13 +48,17 @@ What is shown and asked at the stove::
     asked_first.py  what is asked before the clock of a load starts: pure
     said_by_mistake.py
                     what was said of a step by mistake, and may be taken back: pure
+    load_said_by_mistake.py
+                    the same of a full boil, and of a load lifted out: pure
 
 What became of the jars::
 
     due.py          whether it is time to ask what became of jars: pure
     lots_made.py    a lot proposed for each batch of each load: pure
     book_lots.py    what is asked when they are booked, and numbers that are none
+    her_measure.py  what went in, in litres where her kitchen is written so: pure
     as_filled.py    empty jars and lids where more or fewer were filled: pure
+    beyond.py       jars that were filled beyond those lifted out of a load: pure
     booked_otherwise.py
                     what another hand booked meanwhile of a batch, and clocks that run
     not_booked.py   what the last days made and nobody booked: for the day after

@@ -13,6 +13,7 @@ from stillroom.capital import capital
 from stillroom.jar_count import jars_said
 from stillroom.methods.canner_water import VENT_MIN
 from stillroom.planning.words.load_words import HOW_TO_LIFT
+from stillroom.running.events import RunLoad
 from stillroom.running.fold import RunState
 from stillroom.running.left_in import left_in
 from stillroom.running.load_run import LoadRun, Phase
@@ -79,6 +80,9 @@ _URGENCY = (
     Phase.VENTING,
     Phase.WAITING,
 )
+
+
+_DAY_MIN = 24 * 60
 
 
 def board(state: RunState, at: datetime) -> Board:
@@ -281,10 +285,20 @@ def _sentence(state: RunState, cards: list[Card], at: datetime) -> str:
         if card.phase is Phase.VENTING:
             return f"{name} vents until {until}. If the steam stops, say so."
         return f"{name} {rules.runs} until {until}. {rules.heed}"
-    when = card.run.load.planned_boil
-    return f"Next: {card.run.load.name} in {card.run.load.canner}" + (
-        f", {rules_for(card.run.load).at} about {when} by the plan." if when else "."
-    )
+    load = card.run.load
+    return f"Next: {load.name} in {load.canner}{_by_the_plan(load, at)}."
+
+
+def _by_the_plan(load: RunLoad, at: datetime) -> str:
+    """When a load is to be on its clock; an hour that has gone by is told as that."""
+    if not load.planned_boil:
+        return ""
+    there, when = rules_for(load).at, load.planned_boil
+    hours, _, minutes = when.split()[0].partition(":")  # less "(next day)"
+    gone_min = 60 * at.hour + at.minute - (60 * int(hours) + int(minutes))
+    if 0 < gone_min % _DAY_MIN < _DAY_MIN // 2:
+        return f"; by the plan it was to be {there} at {when}"
+    return f", {there} about {when} by the plan"
 
 
 def _all_out(state: RunState) -> str:

@@ -85,6 +85,17 @@ class LiftLoad(Asked):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TakeLoadBack(Asked):
+    """It was said by mistake that a load is at a full boil, or lifted out."""
+
+    load: str
+    was: str
+    """``full-boil`` or ``lifted``."""
+    said_at: datetime | None = None
+    """When that was said, as it was shown; `None` for whatever stands now."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BeginStep(Asked):
     """A step of a batch is begun now."""
 
@@ -180,6 +191,7 @@ Command = (
     | MarkVentingStopped
     | MarkBoilLost
     | LiftLoad
+    | TakeLoadBack
     | BeginStep
     | FinishStep
     | TakeStepBack

@@ -20,6 +20,7 @@ from stillroom.running.commands import (
     MarkVentingStopped,
     NoteClockSet,
     TakeJarBack,
+    TakeLoadBack,
     TakePlan,
     TakeStepBack,
 )
@@ -48,6 +49,7 @@ from stillroom.running.events import (
 )
 from stillroom.running.fold import RunState
 from stillroom.running.load_run import LoadRun, Phase
+from stillroom.running.load_said_by_mistake import take_load_back
 from stillroom.running.rules import (
     CUT_SHORT,
     OUR_RECORD,
@@ -122,6 +124,8 @@ def decide(state: RunState, command: Command) -> Decision:
             return _boil_lost(run, command)
         case LiftLoad():
             return _lift(run, command)
+        case TakeLoadBack():
+            return take_load_back(state, run, command)
         case BreakJar():
             return _break_jar(run, command)
         case TakeJarBack():

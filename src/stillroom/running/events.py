@@ -233,6 +233,17 @@ class LoadLifted(Tapped):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LoadTakenBack(Tapped):
+    """A full boil, or a load lifted out, was said by mistake: it was never so."""
+
+    kind: ClassVar[str] = "load-taken-back"
+    version: ClassVar[int] = 1
+    load: str
+    was: str
+    """``full-boil`` or ``lifted``."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StepBegun(Tapped):
     """A step of a batch was begun."""
 
@@ -352,6 +363,7 @@ AnyEvent = (
     | FullBoilReached
     | BoilLost
     | LoadLifted
+    | LoadTakenBack
     | StepBegun
     | StepDone
     | StepTakenBack
@@ -369,6 +381,7 @@ KINDS: dict[str, type[AnyEvent]] = {
         FullBoilReached,
         BoilLost,
         LoadLifted,
+        LoadTakenBack,
         StepBegun,
         StepDone,
         StepTakenBack,

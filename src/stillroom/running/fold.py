@@ -22,6 +22,7 @@ from stillroom.running.events import (
     JarIsWhole,
     KeptPlan,
     LoadLifted,
+    LoadTakenBack,
     PlanTaken,
     RunBatch,
     RunLoad,
@@ -185,6 +186,14 @@ def after(state: RunState, event: AnyEvent) -> RunState:
                 state,
                 load,
                 lambda run: replace(run, lifted_at=at, late=run.late or late),
+            )
+        case LoadTakenBack(load=load, was="lifted"):
+            return _touch(state, load, lambda run: replace(run, lifted_at=None))
+        case LoadTakenBack(load=load):  # of which start its vent clock was: not known
+            return _touch(
+                state,
+                load,
+                lambda run: replace(run, boiling_since=None, vented="", boot=""),
             )
         case StepBegun(batch=batch, step=step, occurred_at=at):
             return replace(

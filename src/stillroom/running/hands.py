@@ -8,6 +8,7 @@ or the jars that it was for are in the canner.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import tzinfo
 
 from stillroom.capital import capital
 from stillroom.in_a_list import any_of
@@ -28,10 +29,12 @@ from stillroom.planning.words.load_words import (
 )
 from stillroom.running.behind_us import behind_us
 from stillroom.running.board import LIFTED, begin_keys
+from stillroom.running.card_order import card_order
 from stillroom.running.events import BOILING_WATER, RunLoad
 from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.load_run import LoadRun
 from stillroom.running.rules import ClockRules, rules_for
+from stillroom.running.so_far import minute_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,21 +111,25 @@ _LOOKED_IN_ON = 1
 _COULD_AT_MOST = 3
 
 
-def hands(plan: DayPlan | None, state: RunState) -> tuple[Hands, ...]:
+def hands(
+    plan: DayPlan | None, state: RunState, zone: tzinfo | None = None
+) -> tuple[Hands, ...]:
     """
     Return what everyone has to do now and next; nobody where there is no plan.
 
-    The run's own plan goes before that of the day file.
+    The run's own plan goes before that of the day file, and a load's own clock before
+    the hour that the plan has for lifting it. ``zone`` is the kitchen's; without it
+    hours are told where the day was begun.
     """
     by = gone_by(plan, state)
     if by is None:
         return ()
     problem, timetable = by
-    listed = _todos(problem, timetable, state)
+    listed = _todos(problem, timetable, state, zone)
     everyone = []
     for person in problem.people:
         mine = [todo for who, todo in listed if who == person.id]
-        mine.sort(key=lambda todo: todo.start_min)
+        mine.sort(key=lambda todo: todo.start_min)  # at one minute as they come
         everyone.append(
             _in_order(person.id, mine)
             if mine
@@ -186,14 +193,14 @@ def gone_by(plan: DayPlan | None, state: RunState) -> tuple[Problem, Timetable] 
 
 
 def _todos(
-    problem: Problem, timetable: Timetable, state: RunState
+    problem: Problem, timetable: Timetable, state: RunState, zone: tzinfo | None
 ) -> list[tuple[str | None, Todo]]:
     starts_at = problem.starts_at
     worked = as_worked(problem, timetable)
     steps = {(b.id, s.id): s for b in worked.batches for s in b.steps}
     over = behind_us(problem, state)
     listed: list[tuple[str | None, Todo]] = []
-    for placed in timetable.steps:
+    for placed in sorted(timetable.steps, key=card_order(problem)):
         if (placed.batch, placed.step) in over:
             continue
         step = steps[placed.batch, placed.step]
@@ -207,7 +214,8 @@ def _todos(
         listed.append((placed.person, todo))
     for load in timetable.loads:
         again = is_again(load, timetable.loads)
-        listed += _load_todos(load, starts_at, state, again=again)
+        lift_min = _lift_min(load, problem, state, zone)
+        listed += _load_todos(load, starts_at, state, lift_min, again=again)
     return listed
 
 
@@ -259,8 +267,19 @@ def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -
     )
 
 
+def _lift_min(
+    load: PlacedLoad, problem: Problem, state: RunState, zone: tzinfo | None
+) -> int:
+    """When its jars are lifted: by its clock where that runs, else by the plan."""
+    run, begun = state.load(load.id), state.begun_at
+    if run is None or run.may_lift_at is None or begun is None:
+        return load.lift_min
+    here = begun if zone is None else begun.astimezone(zone)
+    return minute_of(run.may_lift_at, here, problem)
+
+
 def _load_todos(
-    load: PlacedLoad, starts_at: str, state: RunState, *, again: bool
+    load: PlacedLoad, starts_at: str, state: RunState, lift_min: int, *, again: bool
 ) -> list[tuple[str | None, Todo]]:
     """
     Lowering until it boils, lifting until it is out.
@@ -278,8 +297,8 @@ def _load_todos(
     water = water_check(words, again=again) if words is not None else ""
     rules = rules_for(run.load) if run is not None else None
     lift = Todo(
-        start_min=load.lift_min,
-        at=clock_time(starts_at, load.lift_min),
+        start_min=lift_min,
+        at=clock_time(starts_at, lift_min),
         verb=f"Lift {jars} out",
         detail=detail,
         caution=f"{capital(rules.lid)}." if rules is not None and rules.lid else "",

@@ -19,7 +19,7 @@ from stillroom.running.loads import number_in
 from stillroom.running.rules import rules_for
 from stillroom.stock.amounts import Measure, Unit
 from stillroom.stock.commands import Incoming, Making, Need
-from stillroom.stock.drawing import Drawing, needed_words
+from stillroom.stock.drawing import Drawing
 from stillroom.stock.events import Batch, Kind, Part
 from stillroom.stock.fold import Stock
 
@@ -43,8 +43,8 @@ class LotMade:
     booked: str
     """Code of its lot where it was booked already, else empty."""
     draws: tuple[Part, ...] = ()
-    lacking: tuple[str, ...] = ()
-    """What went in that the stock does not have, in words."""
+    lacking: tuple[Need, ...] = ()
+    """What went in that the stock does not have."""
     planned: int = 0
     """Jars of its batch by the plan, in all loads."""
     left_in: str = ""
@@ -85,7 +85,7 @@ def lots_made(
                 booked=code or "",
                 making=replace(lot.making, needs=needs),
                 draws=draws,
-                lacking=tuple(map(needed_words, lacking)),
+                lacking=lacking,
                 left_in=_left_in(run_load, zone),
             )
             if lot.making.thing.number > 0:

@@ -2,8 +2,8 @@
 A step that was said begun or done by mistake: what may be taken back, and how. Pure.
 
 Wet hands tap the wrong card. What has been built on a tap since holds it: a later step
-of the batch, a clock of its jars, or a plan of the rest. A process clock is never taken
-back so: its boil is lost, or its jars are out.
+of the batch, a clock of its jars, or a plan of the rest. What was said of a load is
+taken back by `load_said_by_mistake`.
 """
 
 from __future__ import annotations

@@ -11,6 +11,7 @@ from stillroom.planning.begun.over import SeenLoad
 from stillroom.planning.daytime import since_midnight_min
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
+from stillroom.running.card_order import card_order
 from stillroom.running.events import KeptPlan
 from stillroom.running.fold import RunState
 from stillroom.running.load_run import LoadRun
@@ -82,7 +83,7 @@ def _told_in_order(
     for person in lately:
         mine = sorted(
             (s for key, s in placed.items() if s.person == person and key not in done),
-            key=lambda s: (s.start_min, s.end_min),
+            key=card_order(plan.problem),
         )
         if person is None or not mine:
             continue

@@ -66,7 +66,8 @@ def _as_counted(farm: Farm, made: tuple[LotMade, ...]) -> tuple[Making, ...]:
         if lasts[lot.batch] == index:
             factor = farm.random.gauss(YIELD, YIELD_SPREAD)
             short = planned[lot.batch] - round(planned[lot.batch] * factor)
-            thing = replace(thing, number=max(1, thing.number - short))
+            # no more were in the canner than were lifted out of it
+            thing = replace(thing, number=max(1, thing.number - max(0, short)))
         makings.append(replace(lot.making, thing=thing))
     return tuple(makings)
 

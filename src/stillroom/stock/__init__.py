@@ -62,7 +62,9 @@ What a lot was put up by, and what is due for it::
     cold_said.py          said later of a place: that it was cold
     of_held.py            what was made out of jars that were put on hold since
     in_oil.py             what stands in oil, and its caution
-    cooked.py             cooked food loose on a shelf, and its caution
+    juice_and_sauce.py
+                    juice, puree and sauce, by their names
+    cooked.py             what spoils out of the cold, loose on a shelf
     eaten_no_more.py      what stood too long to be eaten, of all of these
     out_of_freezer.py     how long a lot was out of a freezer, or of the cold
     not_food.py           what is never eaten: lye, soap, and what is of the house
@@ -84,6 +86,7 @@ What is shown::
     first.py      what to eat first
     keeps.py      until when a lot keeps its quality, and who says so
     after.py      the day after: what each load still wants looked at
+    choices.py    what is published for jars at this hour
     open_lots.py  lots and loads that still want something, and what each is asked
     all_gone.py   jars in doubt of which none is here: whoever has them is told
     process_words.py
@@ -105,12 +108,17 @@ What is typed::
 
     sentence.py      "14 bags redcurrant juice, 4 cups each" to a proposal
     reading.py       what has been read so far
+    said_twice.py    what one sentence says twice
+    understood.py    what was understood of it, in words
     said_done.py     what was done: it came in, or went out
     how_much.py      how much of what
     in_parts.py      in what it comes: bags, boxes, braids
     where_it_is.py   which part is a place, and what stands beside it
+    from_a_day.py    a day behind "from", and not whom it is from
     left_in_a_name.py
                      what of how much was left in a name, and not read
+    numbers_in_a_name.py
+                     numbers that stand in a name still
     counted.py       what is counted, so that a number alone is enough
     sized_things.py  things that are called by what they hold
     jars_or_measure.py
@@ -120,4 +128,5 @@ What is typed::
     to_mind.py       what is to be minded of a thing before it is booked
     words.py         names and days as people write them
     csv_file.py      a CSV file to proposals
+    came_before.py   rows of a file that are in the record already
 """

@@ -16,11 +16,18 @@ from stillroom.book.trouble import troubles_for
 from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
 from stillroom.stock.all_gone import all_gone_in_doubt, is_all_gone_in_doubt
-from stillroom.stock.events import SET_ASIDE, Kind, Seen
+from stillroom.stock.choices import Choices
+from stillroom.stock.events import SET_ASIDE, Kind, Made, Seen
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_it_is_booked import how_it_is_booked
 from stillroom.stock.how_long_ago import left_words, moment_words
-from stillroom.stock.jars_out import hours_since, is_hour_said, jars_out_at
+from stillroom.stock.jars_out import (
+    hours_since,
+    hours_waited,
+    is_hour_said,
+    jars_out_at,
+    jars_out_by,
+)
 from stillroom.stock.lacks import (
     counts_as_unprocessed,
     is_in_doubt,
@@ -46,7 +53,6 @@ from stillroom.stock.process_words import process_words
 from stillroom.stock.stands import stands_in
 from stillroom.stock.tracing import whom
 from stillroom.stock.unprocessed import (
-    Choices,
     choices_for_doubt,
     choices_for_unprocessed,
     choices_for_warm,
@@ -148,12 +154,14 @@ def _choices(
     if is_asked_if_dry(stock, code):
         return whether_dry(lot), "Dry in its jars, or not"
     if lack in SAID_AS_NONE:
-        return choices_for_unprocessed(stock, code, at), SAID_AS_NONE[lack]
+        chosen = choices_for_unprocessed(stock, code, at)
+        return _by_its_day(chosen, made, at), SAID_AS_NONE[lack]
     if stood_warm(stock, code) is not None:
         return choices_for_warm(stock, code, at), "Put up cold, and stood on a shelf"
     if doubts := stock.held(code):
         doubt = doubts[-1].doubt
-        return choices_for_doubt(stock, code, doubt, at), doubt.value.capitalize()
+        chosen = choices_for_doubt(stock, code, doubt, at)
+        return _by_its_day(chosen, made, at), doubt.value.capitalize()
     if not aside:
         return _soft(stock, code, at)
     found = choices_for_unsealed(stock, code, at)
@@ -163,7 +171,16 @@ def _choices(
     hours = hours_since(made, lot, at)
     ends = [t.within_h for t in found if t.within_h is not None]
     until = at + dt.timedelta(hours=min(ends) - hours) if ends else None
-    return Choices(hours, until, found), which
+    return _by_its_day(Choices(hours, until, found), made, at), which
+
+
+def _by_its_day(
+    choices: Choices | Refusal, made: Made, at: dt.datetime
+) -> Choices | Refusal:
+    """Say that hours count from the lot's day, where no hour of it is known."""
+    if isinstance(choices, Refusal) or is_hour_said(made, made.lot, at.tzinfo):
+        return choices
+    return replace(choices, counted_from="the beginning")
 
 
 def _soft(
@@ -174,13 +191,14 @@ def _soft(
     seen = [check.seen for check in stock.checks(code) if check.seen is not None]
     if made is None or made.batch.food not in SETS or seen[-1:] != [Seen.SOFT]:
         return None, ""
-    hours = hours_since(made, lot, at)
+    hours = hours_waited(made, lot, at)
     # A powdered-pectin set is looked at again after 72 h before anything is remade.
     sign_hours = hours if hours > LOOKS_AT_SET_H[1] else min(hours, LOOKS_AT_SET_H[0])
     found = troubles_for("soft", hours=sign_hours, food="jelly")
     if isinstance(found, Refusal):
         return found, "Soft"
-    return Choices(hours, None, found), "Soft"
+    said = "" if is_hour_said(made, lot, at.tzinfo) else "the end"
+    return Choices(hours, None, found, counted_from=said), "Soft"
 
 
 def _seals(stock: Stock, code: str, at: dt.datetime) -> str:
@@ -188,10 +206,10 @@ def _seals(stock: Stock, code: str, at: dt.datetime) -> str:
     assert made is not None
     if not made.batch.canned or counts_as_unprocessed(stock, code):
         return ""
-    out = jars_out_at(made, lot, at.tzinfo)
+    out = jars_out_by(made, lot, at.tzinfo)
     looked = any(
         check.good is not None
-        and hours_since(made, lot, check.occurred_at) >= CHECK_AFTER_H
+        and hours_waited(made, lot, check.occurred_at) >= CHECK_AFTER_H
         for check in stock.checks(code)
     )
     if looked:
@@ -213,10 +231,10 @@ def _set(stock: Stock, code: str, at: dt.datetime) -> str:
     seen = [check for check in stock.checks(code) if check.seen is not None]
     if seen and seen[-1].seen is Seen.SET:
         return ""
-    out = jars_out_at(made, lot, at.tzinfo)
-    hours = hours_since(made, lot, at)
+    out = jars_out_by(made, lot, at.tzinfo)
+    hours = hours_waited(made, lot, at)
     last = LOOKS_AT_SET_H[-1]
-    if seen and hours_since(made, lot, seen[-1].occurred_at) >= last:
+    if seen and hours_waited(made, lot, seen[-1].occurred_at) >= last:
         return ""  # it will not change any more: soft is what it is
     again = next((h for h in LOOKS_AT_SET_H if h > hours), None)
     said = f"{seen[-1].seen} when last looked at; " if seen else ""

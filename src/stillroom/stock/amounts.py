@@ -34,6 +34,9 @@ EVEN_UL = 5_000
 """What is a whole number of these was measured in litres: no cup or pint is one. [uL]
 """
 
+_NO_MEASURE = {"mg": 1_000, "ul": 1_232, "pieces": 1}
+"""Less than this no kitchen measures: a gram, and a quarter of a teaspoon."""
+
 _OUNCES_ALONE = re.compile(r"(?i)^(?!.*(lb|pound)).*(?<![a-z])(ozs?|ounces?)\b")
 """Of a lot by volume they may be fluid ounces; beside pounds they are of weight."""
 
@@ -147,6 +150,20 @@ class Measure:
             return what
         begin, _, last = what.rpartition(" ")
         return f"{begin} {singular(last)}".strip()
+
+    def is_crumb(self, left: int, of: int = 0) -> bool:
+        """
+        Whether what is left is less than anybody measures, and no share of the whole.
+
+        It is what rounding left over: 2 cups and 5 cups, each a whole number of
+        microlitres, are not quite 7 cups.
+
+        >>> Measure(unit=Unit.UL).is_crumb(1, of=1_182_941)
+        True
+        >>> Measure(unit=Unit.MG).is_crumb(500, of=4_500)  # half a gram of saffron
+        False
+        """
+        return left < _NO_MEASURE[self.unit] and (not of or 100 * left < of)
 
     def read(self, text: str, what: str = "") -> int:
         """

@@ -56,6 +56,12 @@ def known_lot(stock: Stock, text: str) -> str | Refusal:
     )
 
 
+def called(stock: Stock, text: str) -> str | Refusal:
+    """Return what the lots are called that are meant by a name or a code."""
+    codes = _codes(stock, text)
+    return codes if isinstance(codes, Refusal) else stock.lots[codes[0]].what
+
+
 def wanted(
     stock: Stock, text: str, *, place: str = "", empty: bool = False
 ) -> Wanted | Refusal:
@@ -123,11 +129,17 @@ def parts_of(
     missing, taken = number, list[Part]()
     for part in parts:
         there = part.number - (drawn or {}).get((part.lot, part.place), 0)
-        if missing and there > 0:
+        if (
+            there > 0
+            and missing > 0
+            and not (taken and measure.is_crumb(missing, of=number))
+        ):
             take = min(there, missing)
+            if measure.is_crumb(there - take, of=take):
+                take = there  # nobody could ever use up what rounding left
             taken.append(Part(lot=part.lot, place=part.place, number=take))
             missing -= take
-    if missing:
+    if missing > 0 and not (taken and measure.is_crumb(missing)):
         return short_of(stock, parts[0].lot, place, number, having=number - missing)
     return tuple(taken)
 

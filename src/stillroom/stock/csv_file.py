@@ -183,7 +183,7 @@ def _thing(
         raise Unreadable(Fault("nothing is written there: name a place", key="place"))
     parts = [f"{row['quantity']} {row['what']}", place]
     words = {"each": "{} each", "day": "{}", "best_before": "best before {}"}
-    words |= {"supplier": "from {}", "paid": "paid {}", "note": "note {}"}
+    words |= {"supplier": "supplier {}", "paid": "paid {}", "note": "note {}"}
     parts += [form.format(row[name]) for name, form in words.items() if row.get(name)]
     read = propose(
         ", ".join(parts), today=today, known_places=(*known_places, place), kind=kind

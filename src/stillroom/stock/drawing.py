@@ -86,6 +86,8 @@ class Drawing:
         if not there or each is None:
             return 0, 0
         wanted = min(there, max(1, round(missing / each)))
+        if measure.is_crumb(there - wanted, of=wanted):
+            wanted = there
         self._left[key] = there - wanted
         served = missing if wanted < there else min(missing, round(wanted * each))
         return wanted, served

@@ -8,7 +8,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.cooked import cooked_and_warm
 from stillroom.stock.fold import Stock
 from stillroom.stock.in_oil import too_old_in_oil
-from stillroom.stock.lacks import is_in_doubt
+from stillroom.stock.lacks import is_due_unknown, is_in_doubt
 from stillroom.stock.of_held import recall_of
 from stillroom.stock.unsealed import stood_unsealed
 
@@ -25,7 +25,13 @@ def eaten_no_more(
 
 
 def is_to_be_used(stock: Stock, code: str, place: str, at: dt.datetime) -> bool:
-    """Whether anybody may still use it up: not what is in doubt, or was recalled."""
-    if is_in_doubt(stock, code) or recall_of(stock, code) is not None:
+    """
+    Whether anybody is told to use it up: not what is in doubt, or was recalled.
+
+    Nor jars whose process nobody can look up: they are on hold for that.
+    """
+    if is_in_doubt(stock, code) or is_due_unknown(stock, code):
+        return False
+    if recall_of(stock, code) is not None:
         return False
     return eaten_no_more(stock, code, place, at) is None

@@ -6,9 +6,10 @@ import datetime as dt
 from dataclasses import dataclass
 
 from stillroom.book.acid_foods import is_known_low_acid
+from stillroom.jar_count import counted
 from stillroom.stock.cooked import cooked_caution
 from stillroom.stock.eaten_no_more import is_to_be_used
-from stillroom.stock.events import SET_ASIDE
+from stillroom.stock.events import SET_ASIDE, Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import gauge_not_said
 from stillroom.stock.how_cold import Cold, cold_of
@@ -79,23 +80,48 @@ def use_first(
     """
     Return food in the order in which it should be eaten.
 
-    Jars without a whole process, recalled or set aside are not on it, nor is what was
-    too long in oil, stood unsealed for too long, or cooked and warm. In front are
-    those that a note calls faded or siphoned. Then all goes as it is used and drawn.
+    Jars without a whole process, or of which none is known, recalled or set aside are
+    not on it, nor is what was too long in oil, unsealed, or out of the cold. In front
+    are those that a note calls faded or siphoned. Then all goes as it is used and
+    drawn.
     """
+    rows = [
+        row
+        for row in _food_at(stock, at, place)
+        if is_to_be_used(stock, row.lot.code, row.place, at)
+    ]
+    ordered = sorted(rows, key=lambda row: not _signs(stock, row))
+    return tuple(_line(stock, row, at) for row in ordered[:most])
+
+
+def left_out(stock: Stock, at: dt.datetime, *, place: str = "") -> str:
+    """Say how much of the food on hand is not on the list; empty where all of it is."""
+    lots = {
+        row.lot.code
+        for row in _food_at(stock, at, place)
+        if not is_to_be_used(stock, row.lot.code, row.place, at)
+    }
+    if not lots:
+        return ""
+    are = "is" if len(lots) == 1 else "are"
+    return (
+        f"{counted(len(lots), 'lot')} of food on hand {are} not on this list: on hold, "
+        "recalled, or stood too long. Stock says which, and why."
+    )
+
+
+def _food_at(stock: Stock, at: dt.datetime, place: str) -> tuple[OnHand, ...]:
+    """Return the food that is on hand, at a place or anywhere."""
     all_ = on_hand(stock, zone=at.tzinfo)
     places = places_meant(place, (row.place for row in all_))
-    rows = [
+    return tuple(
         row
         for row in all_
         if row.is_food
         and row.place != SET_ASIDE
         and row.number > 0
-        and is_to_be_used(stock, row.lot.code, row.place, at)
         and (not place or row.place in places)
-    ]
-    ordered = sorted(rows, key=lambda row: not _signs(stock, row))
-    return tuple(_line(stock, row, at) for row in ordered[:most])
+    )
 
 
 def _signs(stock: Stock, row: OnHand) -> list[str]:
@@ -120,7 +146,11 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
         remarks.insert(0, _look_first(stock, row.lot.code))
     lot = row.lot
     if warm := cooked_caution(
-        lot.what, row.place, lot.measure.part, kept_dry=lot.kept_dry
+        lot.what,
+        row.place,
+        lot.measure.part,
+        kept_dry=lot.kept_dry,
+        bought=lot.kind is Kind.BOUGHT,
     ):
         remarks.insert(0, warm)
     if unread := _gauge_unread(stock, row.lot.code):

@@ -159,6 +159,16 @@ class Stock(Entries):
             said_cold=self.said_cold(code),
         )
 
+    def came(self, code: str) -> Made | Received | None:
+        """Return how a lot came to be, made here or not; `None` where it was undone."""
+        if (made := self.made(code)) is not None:
+            return made
+        sequence = self._begun.get(code)
+        event = self.event(sequence) if sequence else None
+        if not isinstance(event, Received) or not self._counts(sequence):
+            return None
+        return event
+
     def begun(self, code: str) -> int:
         """Return the sequence by which a lot came to be."""
         self._read_begun(code)

@@ -49,7 +49,8 @@ def make_from_run(stock: Stock, command: MakeFromRun) -> Decision:
         )
         if not number:
             number = stock.next_number(command.on) + len(booked)
-        if _is_taken(stock, command, number, batch.load):
+        codes = {made.lot.code for made in booked}
+        if _is_taken(stock, command, number, batch.load, codes):
             number = stock.next_number(command.on) + len(booked)
         numbers[batch.run_batch] = number
         booked.append(_made(stock, command, making, number, drawing))
@@ -69,10 +70,16 @@ def _lids(stock: Stock, parts: tuple[Part, ...]) -> str:
 
 
 def _is_taken(
-    stock: Stock, command: MakeFromRun, number: int, load: int | None
+    stock: Stock, command: MakeFromRun, number: int, load: int | None, codes: set[str]
 ) -> bool:
-    """Whether the code would be that of a lot that was booked, and mended since."""
-    return stock.has_lot(lot_code(command.on, number, load))
+    """
+    Whether the code would be that of another lot.
+
+    Of one that was booked, and mended since; or, by ``codes``, of jars of the same
+    batch that were in no canner either, and are booked with it.
+    """
+    code = lot_code(command.on, number, load)
+    return code in codes or stock.has_lot(code)
 
 
 def _same(made: Made, making: Making) -> bool:

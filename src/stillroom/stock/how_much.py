@@ -17,7 +17,13 @@ from stillroom.stock.counted import (
 )
 from stillroom.stock.household import are_things
 from stillroom.stock.in_parts import BAGS_BEHIND, JAR_KINDS, NO_FOOD_IN, parts
-from stillroom.stock.left_in_a_name import NO_FOOD, WITH_THINGS, left_in_a_name
+from stillroom.stock.left_in_a_name import (
+    JAR_SIZE,
+    NO_FOOD,
+    WITH_THINGS,
+    left_in_a_name,
+)
+from stillroom.stock.numbers_in_a_name import number_in_a_name
 from stillroom.stock.reading import NUMBER, Reading, longest_measure, whole
 from stillroom.stock.said_done import what_came_in
 from stillroom.stock.sized_things import sized_things
@@ -83,6 +89,16 @@ _SHORT = tuple(
     )
 )
 """Behind a number: how it is written short, and what it is."""
+_CASES_OF = re.compile(
+    r"(?i)^(?P<cases>[0-9][0-9,]*)\s+(?:case|flat|tray|box|carton|crate|pack|package|"
+    r"sleeve)(?:e?s)?\s+of\s+(?P<rest>\S.*)$"
+)
+_JARS_OR_LIDS = re.compile(
+    rf"(?i)^(?P<each>[0-9]{{1,6}})\s+(?P<rest>{JAR_KINDS}(?:{JAR_SIZE}[ -]+)?"
+    rf"{JAR_KINDS}jars?\b.*|half[ -]?pints?\b.*|"
+    r"(?:[^\W\d]\S*\s+){0,2}(?:lids?|bands?|rings?))$"
+)
+"""What is in a case by number: "2 cases of 12 pint jars" are 24 of them."""
 _PRICE_BEHIND = re.compile(
     r"(?i)\s(?:(?:for|at|@)\s*)?"
     r"(?P<price>[$£€]\s?[0-9]+(?:[.,][0-9]{2})?|[0-9]+[.,][0-9]{2})$"
@@ -90,11 +106,27 @@ _PRICE_BEHIND = re.compile(
 """What it cost, without a comma: "25 lb sugar for 12.99"."""
 
 
+def _out_of_cases(text: str) -> str:
+    """
+    Count jars and lids out of the cases that they come in.
+
+    >>> _out_of_cases("2 cases of 12 pint jars"), _out_of_cases("3 boxes of 12 lids")
+    ('24 pint jars', '36 lids')
+    >>> _out_of_cases("1 flat of 12 pints strawberries")
+    '1 flat of 12 pints strawberries'
+    """
+    found = _CASES_OF.match(text)
+    held = _JARS_OR_LIDS.match(in_digits(found["rest"])) if found else None
+    if found is None or held is None:
+        return text
+    return f"{whole(found['cases'], text) * int(held['each'])} {held['rest']}"
+
+
 def head(text: str, reading: Reading, *, as_jars: bool) -> None:
     """Read how much of what."""
     said = text.strip()
     came, in_jars = what_came_in(said)
-    text, as_jars = _written_out(in_digits(came)), as_jars or in_jars
+    text, as_jars = _out_of_cases(_written_out(in_digits(came))), as_jars or in_jars
     if not text:
         raise Unreadable("nothing is written there: say how much of what")
     if found := _ABOUT.match(text) or _SOME.match(came):
@@ -120,6 +152,8 @@ def head(text: str, reading: Reading, *, as_jars: bool) -> None:
             )
         text, as_jars = closed["jars"], True
     if sized := sized_things(text):
+        if fault := number_in_a_name(said, sized[1]):
+            raise Unreadable(fault)
         reading.number, reading.what = whole(sized[0], text), clean(sized[1], "what")
         return
     rest = _for_a_vessel(text, reading) or _jars(text, reading, as_jars)
@@ -244,9 +278,10 @@ def _bulk(text: str, reading: Reading) -> str:
     except Absurd:
         raise
     except Unreadable:
-        if re.match(r"[0-9]+,[0-9]", text):
+        if comma := re.match(r"([0-9]+),([0-9]+)", text):
             raise Unreadable(
-                f"{text[:60]!r}: a decimal has a point: 2.5, not 2,5"
+                f"{text[:60]!r}: a decimal has a point: {comma[1]}.{comma[2]}, not "
+                f"{comma[0]}"
             ) from None
         if fault := trap_words(
             text, re.sub(r"^[0-9½⅓⅔¼¾./ ]+", "", text).split(" ")[0]

@@ -12,6 +12,7 @@ import datetime as dt
 from stillroom.book.never import never_products
 from stillroom.book.words import holds, tokens
 from stillroom.refusal import Refusal
+from stillroom.stock.events import Kind, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lotcode import printed
@@ -56,15 +57,22 @@ def too_old_in_oil(
     stock: Stock, code: str, place: str, at: dt.datetime
 ) -> Refusal | None:
     """
-    Return why food in oil that was made here is eaten no more; `None` where it may be.
+    Return why food in oil of our own is eaten no more; `None` where it may be.
 
-    Its days are those out of a freezer, summed over wherever it was carried.
+    Its days are those out of a freezer, summed over wherever it was carried. What is
+    bought has an acid that nobody here knows of, and jars that came in a hold of their
+    own.
     """
-    lot, made = stock.lots[code], stock.made(code)
-    if made is None or made.batch.canned or not _spoils_in_oil(lot.what):
+    lot, came = stock.lots[code], stock.came(code)
+    if came is None or not _spoils_in_oil(lot.what):
+        return None
+    if isinstance(came, Made):
+        if came.batch.canned:
+            return None
+    elif lot.supplier or lot.kind in (Kind.BOUGHT, Kind.FILLED):
         return None
     on_shelf = cold_of(place) is Cold.SHELF
-    out = out_of_freezer(stock, made, place, at)
+    out = out_of_freezer(stock, came, place, at)
     if not on_shelf and out.days < OIL_DAYS:
         return None
     stood = (

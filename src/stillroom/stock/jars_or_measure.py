@@ -11,6 +11,7 @@ from stillroom.measures.number_words import in_digits
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import Unit
 from stillroom.stock.how_cold import Cold, cold_of
+from stillroom.stock.juice_and_sauce import is_fruit_juice, is_fruit_sauce
 from stillroom.stock.reading import BETWEEN, Reading
 from stillroom.stock.sorts import other_raw_food, produce_names
 from stillroom.stock.unknown_process import may_be_canned
@@ -28,7 +29,8 @@ def jars_or_measure(sentence: str, reading: Reading) -> str:
 
     Asked only on a shelf, of low-acid food of the book and of what is no produce, such
     as a stew or salsa: as a measure of what is fresh it would be on the list of what to
-    eat, and in jars nobody said how it was put up.
+    eat, and in jars nobody said how it was put up. Juice and sauce that are loose do
+    not keep there, and in jars they do.
     """
     first = BETWEEN.split(sentence)[0]
     found = _JAR_SIZE.search(in_digits(first.strip()))
@@ -42,6 +44,7 @@ def jars_or_measure(sentence: str, reading: Reading) -> str:
     asked = (in_book and is_known_low_acid(what)) or (
         not produce and may_be_canned(what)
     )
+    asked = asked or is_fruit_sauce(what) or is_fruit_juice(what)
     if not asked or tokens(what)[0] in _DRIED or tokens(what)[-1] == "oil":
         return ""
     if cold_of(reading.place) is not Cold.SHELF:

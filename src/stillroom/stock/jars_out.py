@@ -1,8 +1,8 @@
 """
 When jars were filled and came out of the canner, by what was said of it.
 
-Hours since are never made fewer than they may be: where a clock time was not said, the
-earliest that it can have been is taken.
+Hours that end a choice are never made fewer than they may be: where a clock time was
+not said, the earliest that it can have been is taken. A wait ends after the latest.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 import datetime as dt
 
 from stillroom.stock.events import Batch, Lot, Made
-from stillroom.stock.words import begun
+from stillroom.stock.words import begun, month_after
 
 NIGHT_ENDS_H = 4
 """Clock times before this one are of the day at the stove before. [h]"""
@@ -43,6 +43,21 @@ def is_hour_said(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> bool:
     """Whether anything says at which hour of its day the jars came out."""
     booked_then = begun(lot.day) == _booked(made, zone).date()
     return bool(made.batch.out_at or made.batch.filled_at) or booked_then
+
+
+def jars_out_by(made: Made, lot: Lot, zone: dt.tzinfo | None = None) -> dt.datetime:
+    """
+    Return when the jars were out of the canner for sure: what they wait counts from it.
+
+    Where nothing says at which hour, that is when their day was over.
+    """
+    out = jars_out_at(made, lot, zone)
+    if is_hour_said(made, lot, zone):
+        return out
+    day = begun(lot.day)
+    over = month_after(day) if len(lot.day) == 7 else day + dt.timedelta(days=1)
+    end = dt.datetime.combine(over, dt.time(), tzinfo=out.tzinfo)
+    return max(out, min(end, _booked(made, zone)))
 
 
 def out_on(on: dt.date, out: str, filled: str, at: dt.datetime) -> str:
@@ -145,6 +160,11 @@ def _booked(made: Made, zone: dt.tzinfo | None) -> dt.datetime:
 def hours_since(made: Made, lot: Lot, at: dt.datetime) -> float:
     """Return the hours since the jars came out, at a moment. [h]"""
     return _hours(jars_out_at(made, lot, at.tzinfo), at)
+
+
+def hours_waited(made: Made, lot: Lot, at: dt.datetime) -> float:
+    """Return the hours that the jars have been out for sure, at a moment. [h]"""
+    return _hours(jars_out_by(made, lot, at.tzinfo), at)
 
 
 def hours_since_filled(made: Made, lot: Lot, at: dt.datetime) -> float:

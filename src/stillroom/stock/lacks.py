@@ -247,6 +247,14 @@ def counts_as_unprocessed(stock: Stock, code: str) -> bool:
     return lack_of(stock, code) in COUNTS_AS_NONE
 
 
+def is_due_unknown(stock: Stock, code: str) -> bool:
+    """Whether jars had a process, and what is published for them is not known."""
+    made, lot = stock.made(code), stock.lots[code]
+    if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
+        return False
+    return bool(process_given_min(stock, code)) and made.batch.due_min is None
+
+
 def is_in_doubt(stock: Stock, code: str) -> bool:
     """
     Whether a process was wrong, short or missing: such jars are no pantry stock.

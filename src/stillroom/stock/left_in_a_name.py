@@ -8,6 +8,7 @@ from stillroom.measures.number_words import in_digits
 from stillroom.measures.words import UNITS, Dimension
 from stillroom.stock.amounts import Unit
 from stillroom.stock.household import are_things
+from stillroom.stock.numbers_in_a_name import number_in_a_name
 from stillroom.stock.sorts import without_size
 
 _VESSELS = (
@@ -108,6 +109,8 @@ def left_in_a_name(text: str, what: str, unit: Unit) -> str:
     >>> "how many jars" in left_in_a_name("9 L jars beans", "jars beans", Unit.UL)
     True
     """
+    if fault := number_in_a_name(text, what):
+        return fault
     typed, plain = repr(text[:60]), without_size(what)
     if (sized := _JARS_SIZED.match(what)) and unit is Unit.PIECES:
         return _of_sized_jars(text, sized)

@@ -11,16 +11,22 @@ import datetime as dt
 import re
 from functools import lru_cache
 
+from stillroom.book.foods_said import FOODS, is_dense
 from stillroom.book.keeping import canner_facts_of
 from stillroom.book.names import product_named
 from stillroom.book.rendering import rendering_for
-from stillroom.book.trouble import FOODS, Trouble, is_dense, troubles_for
+from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.measures.clock import clock_time
 from stillroom.refusal import Fault, Refusal, Unreadable
 from stillroom.stock.events import Batch, Checked, Doubt, Held, How, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_long_ago import moment_words
-from stillroom.stock.jars_out import hours_since, jars_out_at
+from stillroom.stock.jars_out import (
+    hours_since,
+    hours_waited,
+    is_hour_said,
+    jars_out_by,
+)
 from stillroom.stock.lacking import what_to_say
 from stillroom.stock.lacks import (
     counts_as_unprocessed,
@@ -103,8 +109,10 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     if not any(check.good is not None for check in checks):
         why.append("its seals have not been looked at")
     elif not _looked_in_time(made, lot, checks):
+        perhaps = "" if is_hour_said(made, lot) else "perhaps "
         why.append(
-            f"its seals were looked at before {CHECK_AFTER_H} h had passed: look again"
+            f"its seals were looked at {perhaps}before {CHECK_AFTER_H} h had passed: "
+            "look again"
         )
     if batch.food in SETS and not any(check.seen for check in checks):
         why.append(f"its set has not been looked at: look from {set_from(stock, code)}")
@@ -175,7 +183,7 @@ def _looked_in_time(made: Made, lot: Lot, checks: tuple[Checked, ...]) -> bool:
     """Whether the seals were looked at once the jars had stood long enough."""
     return any(
         check.good is not None
-        and hours_since(made, lot, check.occurred_at) >= CHECK_AFTER_H
+        and hours_waited(made, lot, check.occurred_at) >= CHECK_AFTER_H
         for check in checks
     )
 
@@ -185,7 +193,7 @@ def is_set_too_early(stock: Stock, code: str, at: dt.datetime) -> bool:
     made = stock.made(code)
     if made is None or made.batch.food not in SETS:
         return False
-    return hours_since(made, stock.lots[code], at) < LOOKS_AT_SET_H[0]
+    return hours_waited(made, stock.lots[code], at) < LOOKS_AT_SET_H[0]
 
 
 def may_set(stock: Stock, code: str) -> bool:
@@ -198,7 +206,7 @@ def set_from(stock: Stock, code: str) -> str:
     """Say from when on the set of a lot that was made here is looked at."""
     made = stock.made(code)
     assert made is not None
-    out = jars_out_at(made, stock.lots[code])
+    out = jars_out_by(made, stock.lots[code])
     return moment_words(out + dt.timedelta(hours=LOOKS_AT_SET_H[0]), out)
 
 
@@ -251,7 +259,7 @@ def check_missed(stock: Stock, code: str, at: dt.datetime) -> bool:
     made, lot = stock.made(code), stock.lots[code]
     if made is None or not seals_unseen(stock, code) or is_in_doubt(stock, code):
         return False
-    return hours_since(made, lot, at) > CHECK_WITHIN_H
+    return hours_waited(made, lot, at) > CHECK_WITHIN_H
 
 
 def seals_unseen(stock: Stock, code: str) -> bool:

@@ -7,15 +7,13 @@ from dataclasses import dataclass
 
 from stillroom.jar_count import counted
 from stillroom.refusal import Refusal
+from stillroom.stock.choices import Choices
 from stillroom.stock.events import Doubt, Labelled, Lot, Made
 from stillroom.stock.gauge import has_gauge
 from stillroom.stock.lacks import (
     Lack,
 )
 from stillroom.stock.lotcode import printed
-from stillroom.stock.unprocessed import (
-    Choices,
-)
 
 SAID_AS_NONE = {
     Lack.NONE: "Never processed",

@@ -37,6 +37,8 @@ class Reading:
     note: str = ""
     kept_dry: bool = False
     bought_in_shop: bool = False
+    said: dict[str, str] = field(default_factory=dict)
+    """Which part said a thing of which there is one: "place", "day", "supplier"."""
     faults: list[str] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
 

@@ -17,23 +17,20 @@ from stillroom.book.acid_foods import low_acid_but_for_a_slip
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import Measure
 from stillroom.stock.commands import Incoming
-from stillroom.stock.events import Kind, Lot
+from stillroom.stock.events import Kind
 from stillroom.stock.for_the_cold import is_for_the_cold
+from stillroom.stock.from_a_day import day_from, is_of_a_day
 from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.how_much import head
 from stillroom.stock.in_parts import what_one_holds
 from stillroom.stock.jars_or_measure import jars_or_measure
-from stillroom.stock.keeps import keeps
 from stillroom.stock.left_in_a_name import JAR_SIZE
-from stillroom.stock.no_process_needed import (
-    KEPT_DRY,
-    may_be_kept_dry,
-    needs_no_process,
-)
-from stillroom.stock.not_food import is_never_eaten
+from stillroom.stock.no_process_needed import may_be_kept_dry, needs_no_process
 from stillroom.stock.reading import BETWEEN, Reading, each_holds
+from stillroom.stock.said_twice import one_place, said_once
 from stillroom.stock.sorts import kind_of
 from stillroom.stock.to_mind import to_mind
+from stillroom.stock.understood import lot_of, understood
 from stillroom.stock.unknown_process import may_be_home_canned
 from stillroom.stock.where_it_is import apart, place_in
 from stillroom.stock.words import (
@@ -42,7 +39,6 @@ from stillroom.stock.words import (
     clean,
     read_best_before,
     read_day,
-    said_day,
 )
 
 LONGEST_SENTENCE = 400
@@ -88,7 +84,7 @@ _SUPPLIERS = frozenset(
 _IN_BEHIND = re.compile(r"(?i)^(?P<rest>.*\S)\s+(?P<part>(?:in|at|on)\s+\S.*)$")
 _NOT_YET = "".join(rf"(?<!\b{word})" for word in NOT_YET)
 _DAY_BEHIND = re.compile(
-    rf"(?i)^(?!last\s+\w+$)(?P<rest>\S.*?)(?:\s+on)?{_NOT_YET}\s+"
+    rf"(?i)^(?!last\s+\w+$)(?P<rest>\S.*?)(?:\s+(?:on|from))?{_NOT_YET}\s+"
     rf"(?P<day>today|yesterday|(?:last\s+)?(?:{'|'.join(WEEKDAYS)}))$"
 )
 """Behind what it is or where it is, without a comma: "in the shed yesterday"."""
@@ -179,7 +175,7 @@ def propose(
     thing = read.thing
     if thing is None or as_jars:
         return read
-    doubtful = cold_of(thing.place) is Cold.SHELF and may_be_home_canned(_lot(thing))
+    doubtful = cold_of(thing.place) is Cold.SHELF and may_be_home_canned(lot_of(thing))
     if not doubtful and not _is_own_canned(thing):
         return read
     dry = OR_KEPT_DRY if may_be_kept_dry(thing.what) else ""
@@ -198,22 +194,20 @@ def _taken_apart(first: str, others: list[str], reading: Reading) -> list[str]:
     Return the first part, and what stands behind it of whom and where, as parts.
 
     Whom it is from is a name, with a capital: "plum jelly from frozen juice" is one
-    thing. What another part says already stays where it was written.
+    thing.
     """
     parts: list[str] = []
-    if not any(_place(part, reading) for part in others):
-        first = _without_place(first, parts, reading)
+    first = _without_place(first, parts, reading)
     first, *days = _without_day(first)
     parts += days
-    found = _FROM_BEHIND.match(first)
-    if found and not any(map(_FROM.match, others)):
+    if found := _FROM_BEHIND.match(first):
         who = found["who"].split()
-        if any(w[0].isupper() for w in who) or who[-1].lower() in _SUPPLIERS:
+        is_named = any(w[0].isupper() for w in who) or who[-1].lower() in _SUPPLIERS
+        if is_named or is_of_a_day(found["part"], reading.today):
             parts.append(found["part"])
             first = re.sub(r"(?i)\s+bought$", "", found["rest"])
-            if not any(_place(part, reading) for part in (*others, *parts)):
-                first = _without_place(first, parts, reading)
-        else:
+            first = _without_place(first, parts, reading)
+        elif not any(map(_FROM.match, others)):
             reading.remarks.append(
                 f"{found['part'][:60]!r} is read as part of its name; if somebody is "
                 f'meant, set it off by a comma: ", {found["part"][:60]}"'
@@ -242,23 +236,32 @@ def _without_place(first: str, parts: list[str], reading: Reading) -> str:
 
 def _other(part: str, reading: Reading) -> None:
     """Read a part by its look."""
-    if found := _FROM.match(part):
+    if since := day_from(part, reading.today):
+        said_once("day", part, reading)
+        reading.day = since
+    elif found := _FROM.match(part):
+        said_once("supplier", part, reading)
         reading.supplier = clean(found["who"], "supplier")
     elif _DRY.match(part):
         reading.kept_dry = True
     elif _SHOP.match(part):
         reading.bought_in_shop = True
     elif found := _USE_BY.match(part):
+        said_once("best before", part, reading)
         reading.best_before = read_best_before(found["day"])
     elif found := _NOTE.match(part):
+        said_once("note", part, reading)
         reading.note = clean(found["note"], "note", longest=200)
     elif (found := _PAID.match(part)) and _MONEY.match(found["paid"]):
+        said_once("paid", part, reading)
         reading.paid = found["paid"]
     elif part[:1] in ("$", "£", "€") and _MONEY.match(part):
+        said_once("paid", part, reading)
         reading.paid = part
     elif (found := _ON.match(part)) and (
         day := read_day(found["day"], today=reading.today)
     ):
+        said_once("day", part, reading)
         reading.day = day
     elif found and _DATE_IN_DIGITS.match(found["day"]):
         reading.faults.append(
@@ -268,7 +271,7 @@ def _other(part: str, reading: Reading) -> None:
     elif place := _place(part, reading):
         beside = apart(part, reading.known_places, reading.today)
         if len(beside) == 1:
-            reading.place = clean(place, "place")
+            reading.place = one_place(clean(place, "place"), part, reading)
         for one in beside[1:] and beside:
             _other(one, reading)
     elif (
@@ -334,7 +337,7 @@ def _proposal(sentence: str, reading: Reading, kind: Kind | None) -> Proposal:
     return Proposal(
         sentence,
         thing,
-        tuple(_understood(thing)) if thing else (),
+        understood(thing) if thing else (),
         tuple(dict.fromkeys(reading.faults)),
         remarks,
     )
@@ -353,48 +356,3 @@ def _kind(reading: Reading, measure: Measure) -> Kind:
         return Kind.BOUGHT
     bought = bool(reading.paid or reading.supplier)
     return kind_of(reading.what, measure, bought=bought)
-
-
-def _understood(thing: Incoming) -> list[tuple[str, str]]:
-    said = [
-        ("what", thing.what),
-        ("how much", thing.measure.words(thing.number)),
-        ("where", thing.place),
-        ("sort", thing.kind.value),
-    ]
-    if thing.kept_dry:
-        said.append(("kept", KEPT_DRY))
-    if thing.day:
-        said.append(("day", said_day(thing.day)))
-    if thing.supplier:
-        said.append(("from", thing.supplier))
-    if thing.paid:
-        said.append(("paid", thing.paid))
-    if thing.note:
-        said.append(("note", thing.note))
-    if thing.kind in (Kind.JARS, Kind.LIDS):
-        return said  # glass and lids keep
-    return [*said, ("keeps", keeping_words(thing))]
-
-
-def keeping_words(thing: Incoming) -> str:
-    """Say until when something that came in keeps, as far as that is published."""
-    kept = keeps(_lot(thing), thing.place)
-    if kept.until is None and is_never_eaten(thing.what):
-        return kept.words
-    if kept.until is None:
-        return f"not known: {kept.words}"
-    until = said_day(kept.until.isoformat())
-    return f"best until {until} ({kept.words}; {kept.source})"
-
-
-def _lot(thing: Incoming) -> Lot:
-    return Lot(
-        code="",
-        what=thing.what,
-        kind=thing.kind,
-        measure=thing.measure,
-        day=thing.day,
-        best_before=thing.best_before,
-        kept_dry=thing.kept_dry,
-    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stillroom.stock.commands import Incoming
 from stillroom.stock.cooked import cooked_caution
+from stillroom.stock.events import Kind
 from stillroom.stock.in_oil import oil_caution
 from stillroom.stock.no_process_needed import is_dried_meat
 from stillroom.stock.not_food import LYE_CAUTION, LYE_SOURCE, is_caustic
@@ -19,6 +20,12 @@ def to_mind(thing: Incoming) -> tuple[str, ...]:
         if is_dried_meat(what)
         else "",
         oil_caution(what, place),
-        cooked_caution(what, place, thing.measure.part, kept_dry=thing.kept_dry),
+        cooked_caution(
+            what,
+            place,
+            thing.measure.part,
+            kept_dry=thing.kept_dry,
+            bought=thing.kind is Kind.BOUGHT,
+        ),
     )
     return tuple(words for words in said if words)

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Collection
-from dataclasses import dataclass
 
 from stillroom.book.acid_foods import is_known_acid
-from stillroom.book.trouble import FOODS, Trouble, troubles_for
+from stillroom.book.foods_said import FOODS
+from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
+from stillroom.stock.choices import Choices
 from stillroom.stock.events import Doubt
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
@@ -54,24 +55,6 @@ UNPROCESSED_SOURCE = (
     "Univ. of Nebraska-Lincoln Extension; reply of an extension service on full-sugar "
     "jam; USDA Complete Guide Guide 1"
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """What is published for jars at this hour, and how long it still holds."""
-
-    hours: float
-    """Since it happened. [h]"""
-    until: dt.datetime | None
-    """When the first of the choices is over; `None` where none has an end."""
-    troubles: tuple[Trouble, ...]
-    """The strict answer before the milder one."""
-
-    def left(self, at: dt.datetime) -> dt.timedelta | None:
-        """Return what is left until then, not below zero; `None` without an end."""
-        if self.until is None:
-            return None
-        return max(dt.timedelta(), self.until - at)
 
 
 def is_asked_if_dry(stock: Stock, code: str) -> bool:

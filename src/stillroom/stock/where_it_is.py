@@ -9,7 +9,7 @@ from stillroom.refusal import Unreadable
 from stillroom.stock.how_cold import may_be_cold
 from stillroom.stock.words import read_day
 
-_PLACES = (
+PLACES = (
     *("freezer", "fridge", "refrigerator", "pantry", "shelf", "cellar", "stand"),
     *(
         "larder",
@@ -53,7 +53,7 @@ def place_in(part: str, known_places: tuple[str, ...]) -> str:
     place = found["place"] if found else part
     known = {name.casefold() for name in known_places}
     words = re.findall(r"[a-z]+", place.lower())
-    named = set(words) & set(_PLACES) or may_be_cold(place)
+    named = set(words) & set(PLACES) or may_be_cold(place)
     if part.lower().startswith("on ") and may_be_cold(place):
         place = part  # on the fridge is not in it
     return place if place.casefold() in known or named else ""

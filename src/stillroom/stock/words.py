@@ -194,13 +194,22 @@ def read_best_before(text: str) -> dt.date:
     year, month, day = found
     if day is not None:
         return _date(year or 0, month, day, text)
-    after = _date(year or 0, month, 28, text) + dt.timedelta(days=4)
-    return after.replace(day=1) - dt.timedelta(days=1)
+    return month_after(_date(year or 0, month, 1, text)) - dt.timedelta(days=1)
 
 
 def begun(day: str) -> dt.date:
     """Return the first day that a day or month may mean."""
     return dt.date.fromisoformat(day if len(day) == 10 else f"{day}-01")
+
+
+def month_after(day: dt.date) -> dt.date:
+    """
+    Return the first day of the month after a day's own.
+
+    >>> month_after(dt.date(2026, 12, 31))
+    datetime.date(2027, 1, 1)
+    """
+    return (day.replace(day=28) + dt.timedelta(days=4)).replace(day=1)
 
 
 def said_day(day: str) -> str:

@@ -7,7 +7,7 @@ from contextlib import suppress
 
 from starlette.requests import Request
 
-from stillroom.refusal import Unreadable
+from stillroom.refusal import Refusal, Unreadable
 from stillroom.running.fold import RunState
 from stillroom.running.given_up import (
     given_up_in,
@@ -15,6 +15,8 @@ from stillroom.running.given_up import (
     without_given_up,
 )
 from stillroom.running.handle import state_of
+from stillroom.running.rules import OUR_RECORD
+from stillroom.stock.lotcode import printed
 from stillroom.web.routes.stock import kept_stock
 
 
@@ -44,3 +46,33 @@ def given_up(
         with suppress(Unreadable), kept_stock(request).reading() as stock:
             return given_up_in(state, run, stock, at)
     return frozenset()
+
+
+def booked_since(
+    request: Request, run: str, load: str, key: str | None
+) -> Refusal | None:
+    """
+    Return why a load is not taken back into its canner: its jars are booked as out.
+
+    The clock and what is booked of it would say two things. `None` where none is, and
+    where the stock cannot be read: then nothing could be booked either. A retry, by its
+    ``key``, was answered before.
+    """
+    ledger = request.app.state.records.ledger
+    known = state_of(run, ledger=ledger).load(load)
+    if known is None or known.lifted_at is None:
+        return None
+    if key is not None and ledger.answered(run, key) is not None:
+        return None
+    with suppress(Unreadable), kept_stock(request).reading() as stock:
+        for batch, _ in known.load.jars:
+            code = stock.from_run(run, batch, load)
+            made = stock.made(code) if code is not None else None
+            if code is not None and made is not None and made.batch.process_min:
+                return Refusal(
+                    f"{batch} of {known.load.name} is booked as {printed(code)}, with "
+                    "its process",
+                    instead="take that entry back on the page of the lot first",
+                    source=OUR_RECORD,
+                )
+    return None

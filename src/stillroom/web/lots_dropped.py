@@ -18,8 +18,8 @@ from stillroom.stock.fold import Stock
 
 Key = tuple[str, str]
 """(load, batch)"""
-Typed = Mapping[Key, tuple[str, str, str]]
-"""The number of jars, their place and their gauge, as typed."""
+Typed = Mapping[Key, tuple[str, str, str, str]]
+"""The number of jars, their place, their gauge, and jars in no canner, as typed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +65,7 @@ def told(
         made = stock.made(lot.booked) if lot.booked else None
         if line is None or made is None:
             continue
-        number, place, gauge = line
+        number, place, gauge, _ = line  # those in no canner are booked all the same
         jar = lot.making.thing.measure.part
         jars = counted(int(number), jar) if number.isdecimal() else f"{number} {jar}"
         at = made.occurred_at.astimezone(zone)

@@ -268,3 +268,68 @@ def test_when_parts_bring_nothing_more_all_of_the_day_is_asked_again(
     assert found.unused_s == unused_s
     if looks == 2:
         assert given[1] == left_s / 2
+
+
+def late_day():
+    """One jelly is wanted an hour after the day begins, which no plan by hand meets."""
+    wanted = Want(product="red 4", by_min=60, weight=9)
+    return replace(large_day(), wants=(wanted,))
+
+
+def test_of_a_late_plan_one_worker_asks_first_for_one_that_is_late_on_nothing(
+    monkeypatch,
+):
+    plan, model, known, goal = begun(late_day())
+    late = score(model.problem, plan) - plan.finish_min
+    assert late > 0.15 * score(model.problem, plan)  # a tenth would be less
+    asked = []
+
+    def never(worker, best, aim, work_s, until):
+        asked.append((worker.seed, known.value(goal) - aim))
+        return 0, best, work_s
+
+    monkeypatch.setattr(aimed._Worker, "_ask", never)
+    search_aimed(model, goal, known, 0, search(), 1.0, nobody)
+    (_, by_first), (_, by_other) = sorted(asked)
+    assert by_first == late
+    assert by_other < late / 2  # a worker less bold has luck more often
+
+
+@pytest.mark.parametrize(("late", "looks"), [(True, 2), (False, 1)])
+def test_a_plan_that_is_late_still_is_aimed_at_once_more_with_other_luck(
+    monkeypatch, late, looks
+):
+    problem = late_day() if late else large_day()
+    given = []
+
+    def no_better(day, goal, known, floor, how, seconds, told):
+        given.append((how.seed, seconds))
+        return known
+
+    def for_parts(day, goal, known, effort, **_):
+        given.append(("parts", effort.work_s))
+        return known
+
+    monkeypatch.setattr(solve, "improve", for_parts)
+    monkeypatch.setattr(solve, "search_aimed", no_better)
+    plan = by_hand(problem)
+    solve.find_timetable(problem, plan, replace(search(), seconds=10.0))
+    aims = given[: [who for who, _ in given].index("parts")]
+    assert len({seed for seed, _ in aims}) == len(aims) == looks
+    for_both = 10.0 - solve.kept_back(10.0)
+    assert sum(s for _, s in aims) + given[len(aims)][1] == pytest.approx(for_both)
+
+
+def test_where_there_is_too_little_time_for_so_large_a_day_it_is_not(monkeypatch):
+    seeds = []
+
+    def no_better(day, goal, known, floor, how, seconds, told):
+        seeds.append(how.seed)
+        return known
+
+    monkeypatch.setattr(solve, "search_aimed", no_better)
+    monkeypatch.setattr(solve, "improve", lambda _day, _goal, known, *_, **__: known)
+    monkeypatch.setattr(solve, "AGAIN_A_VARIABLE_S", 1.0)
+    problem = late_day()
+    solve.find_timetable(problem, by_hand(problem), replace(search(), seconds=10.0))
+    assert seeds == [1]

@@ -54,14 +54,14 @@ def test_jars_are_counted_to_the_nearest():
 
 
 def test_what_one_pot_holds_is_one_batch():
-    """Three pounds of apples press to two pints of juice."""
-    found = asked("apple juice", "3 lb", jar="pint")
+    """Four pounds of apples press to two pints of juice: Guide 7, a cup a pound."""
+    found = asked("apple juice", "4 lb", jar="pint")
     assert (found.jars_worth, found.batches, found.fitted.recipe.multiple) == (2, 1, 2)
 
 
 def test_her_own_multiple_of_what_is_reckoned_by_the_jar_stands():
     """Twenty-seven jars' worth by fives are five pots of five and two over."""
-    found = asked("apple juice", "30 lb", jar="pint", multiple=5)
+    found = asked("apple juice", "54 cups", jar="pint", multiple=5)
     assert (found.jars_worth, found.batches, found.jars) == (None, 5, 5)
 
 

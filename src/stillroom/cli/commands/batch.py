@@ -49,7 +49,11 @@ NO_ELEVATION = no_elevation("give --elevation")
 
 @click.command(name="batch")
 @click.argument("product")
-@click.option("--have", required=True, help='"11 cups", "6 bags of 5 cups", "14 lb".')
+@click.option(
+    "--have",
+    required=True,
+    help='"11 cups", "6 bags of 5 cups"; or "14 lb", the weight of the fruit.',
+)
 @click.option("--pot", required=True, help="Volume of the pot to its brim: 12qt, 11L.")
 @click.option("--burner", default="2.5kW", show_default=True, help="Power of the fire.")
 @click.option(
@@ -134,6 +138,7 @@ def batch_as_json(asked: OneBatch, cautions: tuple[Caution, ...]) -> dict[str, A
         "product": fitted.product,
         "multiple": fitted.recipe.multiple,
         "batches": asked.batches,
+        "taken_as": asked.taken or None,
         "ingredients": parts_as_json(fitted.recipe.parts),
         "expected": expected_as_json(fitted.expected, asked.jars),
         "pot": {
@@ -169,6 +174,8 @@ def _print(
 ) -> None:
     procedure = asked.fitted.recipe.procedure
     say(f"{procedure.title}: {how_many(asked)}.")
+    if asked.taken:
+        say(f"{asked.taken}.")
     heading(of_one_batch(asked))
     columns(
         [

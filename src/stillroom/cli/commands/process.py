@@ -7,7 +7,7 @@ import click
 from stillroom.book.canner_rules import METHODS
 from stillroom.book.folk import folk_beside
 from stillroom.book.jars import clean_jars_words
-from stillroom.book.processes import Process, process_for
+from stillroom.book.processes import LONGEST_MARGIN_MIN, Process, process_for
 from stillroom.cli.options import (
     WholeNumber,
     air_of,
@@ -34,7 +34,7 @@ from stillroom.refusal import granted
 )
 @click.option(
     "--margin",
-    type=WholeNumber(0, 60),
+    type=WholeNumber(0, LONGEST_MARGIN_MIN),
     default=0,
     help="Minutes of your own on top of the published ones.",
 )

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from stillroom.book.jars import clean_jars_words
+from stillroom.book.names import JELLY_TABLE
 from stillroom.book.procedures import Procedure
 from stillroom.book.processes import process_for
 from stillroom.cli.booking import now as kitchen_clock
@@ -98,7 +99,7 @@ def command(
     if elevation is not None:
         air = air_of(elevation)
         minutes = granted(
-            process_for("jelly", jar=jar, elevation_ft=air.elevation_ft)
+            process_for(JELLY_TABLE, jar=jar, elevation_ft=air.elevation_ft)
         ).minutes
     if json_:
         print_json(remake_as_json(answer, minutes))

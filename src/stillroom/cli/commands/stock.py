@@ -44,10 +44,11 @@ from stillroom.cli.trace_text import (
 from stillroom.cli.writing import pdf_may_be_written, write_pdf
 from stillroom.file_text import bytes_of_file
 from stillroom.jar_count import counted
-from stillroom.refusal import Unreadable, granted
+from stillroom.refusal import Refused, Unreadable, granted
 from stillroom.smallholding.invented import WORDS, is_invented
 from stillroom.stock.accounts import recall_sheet
 from stillroom.stock.by_supplier import from_supplier
+from stillroom.stock.came_before import not_if_it_came_before
 from stillroom.stock.carried_at import carried_at
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.commands import Count, Move, Recall, Receive, Take
@@ -128,11 +129,15 @@ def add(
         raise click.UsageError("say what came in, in quotes, or give --csv FILE")
     at = now()
     with kept_or_none_yet(db) as records:
-        places = stock_now(records.ledger).known_places()
+        stock = stock_now(records.ledger)
+        places = stock.known_places()
+        if file is not None:
+            things = read_csv(
+                bytes_of_file(file, CSV), today=at.date(), known_places=places
+            )
+            if (no := not_if_it_came_before(stock, things)) is not None:
+                raise Refused(no)
     if file is not None:
-        things = read_csv(
-            bytes_of_file(file, CSV), today=at.date(), known_places=places
-        )
         said: dict[str, Any] = {"rows": len(things)}
         if not json_:
             say(f"{file}: {counted(len(things), 'row')} understood.")

@@ -12,15 +12,17 @@ from stillroom.cli.booking import book, now, optional, token
 from stillroom.cli.kept import database, kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
+from stillroom.cli.stock_text import print_holds
 from stillroom.refusal import Refusal, Unreadable, granted
 from stillroom.running.not_booked import not_booked
-from stillroom.stock.after import day_after
+from stillroom.stock.after import day_after, open_of
+from stillroom.stock.choices import Choices
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_offsets import ended_after
 from stillroom.stock.commands import Hold, Label, Note, Process
 from stillroom.stock.events import About, Doubt, Hand
 from stillroom.stock.handle import stock_now
-from stillroom.stock.how_long_ago import left_words, moment_words, since_words
+from stillroom.stock.how_long_ago import left_words, moment_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import read_clock
 from stillroom.stock.open_lots import (
@@ -29,7 +31,7 @@ from stillroom.stock.open_lots import (
     Open,
     in_doubt_with_others,
 )
-from stillroom.stock.unprocessed import Choices, choices_for_doubt
+from stillroom.stock.unprocessed import choices_for_doubt
 from stillroom.stock.words import read_day as read_past_day
 from stillroom.stock.words import said_day
 
@@ -120,7 +122,7 @@ def print_choices_left(
         say(str(choices))
         return
     left = choices.left(at)
-    clock = f"{since_words(choices.hours)} since"
+    clock = choices.since
     if choices.until is not None and left is not None:
         clock += (
             f", {left_words(left)} left, until {moment_words(choices.until, at)}"
@@ -251,7 +253,14 @@ def process(
         token=token(),
     )
     with kept(db) as records:
-        book(records, asked, json_)
+        stock = book(records, asked, json_)
+        if json_:
+            return
+        code = granted(known_lot(stock, lot))
+        print_holds(stock, code)
+        open_ = open_of(stock, code, at)
+        if open_ is not None:  # one that was too short can be mended for 2 h
+            print_choices_of(open_, at)
 
 
 @click.command()

@@ -12,6 +12,7 @@ from stillroom.refusal import Unreadable
 from stillroom.running.book_lots import booking
 from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, run_id, state_of
+from stillroom.running.her_measure import drawn, is_metric, needed
 from stillroom.running.lots_made import LotMade, day_of_lots, lots_made
 from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
@@ -35,7 +36,9 @@ def book_run(asked: str, db: str, *, yes: bool, json_: bool) -> None:
         lots = lots_made(state, run, stock, at.tzinfo)
         ready = [lot for lot in lots if lot.ready and not lot.booked]
         if not json_:
-            _show(lots, stock, state, at)
+            day = records.days.newest()
+            metric = day is not None and is_metric(day.text)
+            _show(lots, stock, state, at, metric=metric)
         if not ready:
             if json_:
                 print_json({"booked": []})
@@ -69,7 +72,12 @@ def _run(text: str) -> str:
 
 
 def _show(
-    lots: tuple[LotMade, ...], stock: Stock, state: RunState, at: dt.datetime
+    lots: tuple[LotMade, ...],
+    stock: Stock,
+    state: RunState,
+    at: dt.datetime,
+    *,
+    metric: bool,
 ) -> None:
     columns(
         [
@@ -83,13 +91,23 @@ def _show(
             for lot in lots
         ]
     )
+    canned = [lot for lot in lots if lot.ready and not lot.booked and lot.load]
+    if canned:
+        jars = canned[0].making.thing
+        say(
+            "Only what was lifted out of a load had its process. Were more filled than "
+            "stand here? Book those apart, without a process: "
+            f'stillroom stock made "NUMBER {jars.measure.part}s {jars.what}, '
+            'kitchen"'
+        )
     for lot in lots:
         if not (lot.ready and not lot.booked):
             continue
         for part in lot.draws:
             taken = stock.lots[part.lot]
             bullet(
-                f"{lot.batch} draws {taken.measure.of(part.number, taken.what)} "
+                f"{lot.batch} draws "
+                f"{drawn(taken.measure, part.number, taken.what, metric=metric)} "
                 f"{printed(part.lot)}, {part.place}"
             )
         if lot.left_in:
@@ -97,7 +115,7 @@ def _show(
         if lot.lacking:
             bullet(
                 strong(f"Count again? For {lot.batch} the stock lacks ")
-                + "; ".join(lot.lacking)
+                + "; ".join(needed(need, metric=metric) for need in lot.lacking)
             )
 
 

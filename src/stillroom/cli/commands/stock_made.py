@@ -38,7 +38,7 @@ from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import gauge_not_said, psi_words, read_gauge
 from stillroom.stock.handle import stock_now
 from stillroom.stock.how_long_ago import clock_words, since_words
-from stillroom.stock.jars_out import hours_since, out_on
+from stillroom.stock.jars_out import hours_since, is_hour_said, out_on
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
@@ -53,6 +53,7 @@ from stillroom.stock.put_up import batch_put_up, no_part_of_a_making, thing_made
 from stillroom.stock.sentence import Proposal, propose
 from stillroom.stock.what_went_in import read_input
 from stillroom.stock.words import read_day as read_past_day
+from stillroom.stock.words import said_day
 
 WHOLE = WholeNumber(1, MOST_PIECES)
 
@@ -377,8 +378,10 @@ def _print_state(stock: Stock, code: str, at: dt.datetime) -> None:
     say(
         f"{lot.what} {printed(code)}: nothing was said of seals or set, so none booked."
     )
-    if made_ is not None:
+    if made_ is not None and is_hour_said(made_, lot, at.tzinfo):
         say(f"Out for {since_words(hours_since(made_, lot, at))}.")
+    elif made_ is not None:
+        say(f"Out on {said_day(lot.day)}, and no hour was said.")
     for reason in holds(stock, code):
         bullet(f"On hold: {reason}.")
     _print_choices(stock, code, at)

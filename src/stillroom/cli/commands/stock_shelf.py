@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
@@ -21,9 +22,10 @@ from stillroom.jar_count import counted
 from stillroom.refusal import Refusal, ended, granted
 from stillroom.smallholding.invented import is_invented
 from stillroom.stock.accounts import Step, one_step
-from stillroom.stock.choosing import known_lot
+from stillroom.stock.choosing import called, known_lot
 from stillroom.stock.cover import covers, family_guess
-from stillroom.stock.first import ORDER, QUALITY, use_first
+from stillroom.stock.first import ORDER, QUALITY, left_out, use_first
+from stillroom.stock.fold import Stock
 from stillroom.stock.handle import stock_now
 from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.words import said_day
@@ -64,6 +66,7 @@ def first(
     with kept(db) as records:
         stock = stock_now(records.ledger)
         rows = use_first(stock, at, most=most, place=place)
+        without = left_out(stock, at, place=place)
         if out is not None:
             from stillroom.paper.stock_sheets import use_first_pdf
 
@@ -91,7 +94,7 @@ def first(
             }
         )
         return
-    if not rows:
+    if not rows and not without:
         say("Nothing to eat is on hand that the record knows.")
     for row in rows:
         line = f"{row.quantity} of {row.what} {row.code}, {row.place}: {row.best}"
@@ -100,6 +103,8 @@ def first(
         bullet(". ".join((line, *remarks)) + ".")
     if rows:
         say(f"{QUALITY} {ORDER}")
+    if without:
+        say(without)
 
 
 @click.command()
@@ -115,10 +120,11 @@ def cover(
 ) -> None:
     """Say how many weeks the jars go at own use, and what is short."""
     with kept(db) as records:
+        stock = stock_now(records.ledger)
         rows = covers(
-            stock_now(records.ledger),
+            stock,
             now(),
-            what=thing,
+            what=granted(_called(stock, thing, persons)) if thing else "",
             next_in_weeks=None if weeks is None else float(weeks),
         )
     if json_:
@@ -144,7 +150,10 @@ def cover(
         )
         return
     if not rows:
-        say("No such jars are on hand, and none were eaten.")
+        jars_ = f"jars of {thing}" if thing else "jars"
+        say(f"No {jars_} are on hand, and none were eaten.")
+        if thing and persons:
+            say(f"{capital(_printed_plans(thing, persons))}.")
     for row in rows:
         bullet(f"{capital(row.words)}.")
         if row.a_year is not None and any(row.a_year):
@@ -161,6 +170,22 @@ def cover(
                 f"A year: {counted(opinion.jars, row.part)}, {opinion.from_what}{note} "
                 f"({opinion.source.text}, {opinion.source.how_known.replace('_', ' ')})"
             )
+
+
+def _called(stock: Stock, thing: str, persons: int | None) -> str | Refusal:
+    """Return the name that is meant; who asks for printed plans is told of them."""
+    found = called(stock, thing)
+    if persons is None or not isinstance(found, Refusal):
+        return found
+    plans = f"{found.instead}; {_printed_plans(thing, persons)}"
+    return replace(found, instead=plans)
+
+
+def _printed_plans(thing: str, persons: int) -> str:
+    return (
+        "what printed plans say, with no jars to count in: stillroom year "
+        f'"{thing[:60]}" --persons {persons}'
+    )
 
 
 @click.command()

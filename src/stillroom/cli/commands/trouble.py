@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import click
 
+from stillroom.book.foods_said import FOODS
 from stillroom.book.trouble import (
-    FOODS,
     Trouble,
     troubles,
     troubles_for,

@@ -24,6 +24,7 @@ from stillroom.planning.cpsat.search import Search
 from stillroom.planning.cpsat.solving import one_thread, solved
 from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.cpsat.walking import A_UNIT_IN_ALL_S, work_of
+from stillroom.planning.how_good.lateness import POINTS_A_LATE_MINUTE
 
 MANY_VARIABLES = 900
 """Past so many variables a unit of deterministic time takes longer in proportion."""
@@ -80,6 +81,7 @@ def search_aimed(
     worth = known.value(goal)
     half = (worth - floor) / (2 * max(1, worth))
     steps = [min(FIRST_STEP, half) * NEXT_WORKER**n for n in range(search.workers)]
+    steps[0] = _first_step(day, known, worth, floor)
     until = None if search.deterministic else time.monotonic() + seconds
     crew = [
         _Worker(day, goal, floor, search, 1000 * search.seed + n, step)
@@ -112,6 +114,21 @@ def search_aimed(
                 search.cut.happened = True
                 break
     return best
+
+
+def _first_step(
+    day: DayModel, known: cp_model.CpSolver, worth: int, floor: int
+) -> float:
+    """
+    By what share of a plan's worth the first question asks for less.
+
+    A plan that is late on a want is asked to be late on none: a tenth of so many points
+    leaves every minute of the day as free as it was.
+    """
+    late = sum(weight * known.value(minutes) for weight, minutes in day.late)
+    points = POINTS_A_LATE_MINUTE * late
+    half = (worth - floor) / 2
+    return max(min(FIRST_STEP * worth, half), min(points, 2 * half)) / max(1, worth)
 
 
 @dataclass(slots=True)

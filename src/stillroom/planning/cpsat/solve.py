@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import time
 from collections import Counter
+from dataclasses import replace
 
 from ortools.sat.python import cp_model
 
@@ -55,6 +56,12 @@ SHARE_OF_TIDYING = 0.2
 LEAST_TIDYING_S, MOST_TIDYING_S = 1.25, 6.0
 SHARE_AIMED = 0.4
 """Of what is left, for plans asked for with all of the day free; then come parts."""
+SHARE_STILL_LATE = 0.7
+"""Of the rest, once more for these, where a want is late even then."""
+AGAIN_A_VARIABLE_S = 6e-4
+"""With less of it for each variable it finds nothing, and parts get further. [s]"""
+OTHER_SEEDS = 500
+"""Added to the seed, or the same would be asked with the same luck."""
 LEAST_AIMED_S = 0.3
 """In less time such a plan is hardly ever found, and all of it is left to parts."""
 LEAST_STAGE_S = 0.05
@@ -205,6 +212,12 @@ def _in_parts(
     if aimed_s >= LEAST_AIMED_S:
         known = search_aimed(day, ends, known, floor, search, aimed_s, told)
         left -= aimed_s
+        again_s = SHARE_STILL_LATE * left
+        least_s = AGAIN_A_VARIABLE_S * len(day.model.proto.variables)
+        if _is_late(day, known) and again_s >= max(LEAST_AIMED_S, least_s):
+            other = replace(search, seed=search.seed + OTHER_SEEDS)
+            known = search_aimed(day, ends, known, floor, other, again_s, told)
+            left -= again_s
     minute = objective.most_loads_and_splits(day) + 1
     tidy = objective.loads_and_splits(day)
     goal = minute * objective.end_and_lateness(day)
@@ -220,6 +233,11 @@ def _in_parts(
         known = search_aimed(day, ends, known, floor, search, left / 2, told)
         left /= 2
     return known, left
+
+
+def _is_late(day: DayModel, known: cp_model.CpSolver) -> bool:
+    """Whether a plan is late on a want."""
+    return any(known.value(minutes) > 0 for _, minutes in day.late)
 
 
 def day_model(problem: Problem, start: Timetable | None, least: int) -> DayModel:

@@ -14,6 +14,7 @@ from stillroom.planning.day import Lot
 from stillroom.planning.dayplan import Leftover
 from stillroom.planning.which_batches.choices import Fitted, Place, fit
 from stillroom.planning.which_batches.leftovers import leftover_of
+from stillroom.planning.which_batches.pressed import to_press
 from stillroom.planning.which_batches.shelf import (
     LotLeft,
     amount,
@@ -36,6 +37,8 @@ class OneBatch:
     """`None` where the elevation was not given, and for goods that need no canner."""
     jars_worth: int | None = None
     """Jars' worth in all, where the recipe is for one jar and pots share them."""
+    taken: str = ""
+    """What a weight was taken to be; empty of a measure, which says it itself."""
 
     @property
     def jars(self) -> int:
@@ -72,13 +75,17 @@ def one_batch(
     """
     Return the batch of a product and how many of it ``have`` makes.
 
-    ``have`` is taken to be the fruit or juice that the recipe is measured by. Less than
+    A measure is taken to be what the recipe is measured by, a weight the fruit itself:
+    of fruit that is pressed the printed yield says how much makes a batch. Less than
     one batch is refused: a tested recipe is not trimmed.
     """
     fitted = fit(product, jar, multiple, Place(kitchen=kitchen, air=air))
     if isinstance(fitted, Refusal):
         return fitted
-    base = _in_her_measure(have, fitted)
+    taken = _taken_as(have, fitted, metric=kitchen.metric)
+    if isinstance(taken, Refusal):
+        return taken
+    base, taken_words = taken
     have = replace(have, what=base.name)  # so that its other uses can be named
     metric = kitchen.metric
     held = LotLeft(have, 0.0, metric)
@@ -108,11 +115,41 @@ def one_batch(
     )
     process = _process(fitted, air) if with_process else None
     if not fitted.method.PER_JAR or multiple > 1:
-        return OneBatch(fitted=fitted, batches=batches, left=left, process=process)
+        return OneBatch(
+            fitted=fitted,
+            batches=batches,
+            left=left,
+            process=process,
+            taken=taken_words,
+        )
     pots, whole = _shared_out(fitted, batches, Place(kitchen=kitchen, air=air))
     return OneBatch(
-        fitted=whole, batches=pots, left=left, process=process, jars_worth=batches
+        fitted=whole,
+        batches=pots,
+        left=left,
+        process=process,
+        jars_worth=batches,
+        taken=taken_words,
     )
+
+
+def _taken_as(
+    have: Lot, fitted: Fitted, *, metric: bool
+) -> tuple[Material, str] | Refusal:
+    """Return what one batch takes of what she has, and what her weight is taken as."""
+    base = _in_her_measure(have, fitted)
+    if have.mass_kg is None:
+        return base, ""
+    pressed = to_press(fitted.recipe.procedure, base, metric=metric)
+    if isinstance(pressed, Refusal):
+        return pressed
+    if pressed is not None:
+        weighed = f"{have.typed} is taken as the weight of {pressed.fruit.name}"
+        return pressed.fruit, f"{weighed} to press: {pressed.words}"
+    part = fitted.recipe.base.name
+    bought = " as they are bought" if base.as_bought else ""
+    made = f", of which {part} is made" if part != base.name else ""
+    return base, f"{have.typed} is taken as the weight of {base.name}{bought}{made}"
 
 
 def _in_her_measure(have: Lot, fitted: Fitted) -> Material:

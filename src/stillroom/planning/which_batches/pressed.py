@@ -6,9 +6,11 @@ printed yield of juice, and where none is printed nothing is said.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from stillroom.book.procedures import Procedure, procedures_named
 from stillroom.book.produce import fruit_named
-from stillroom.book.words import tokens
+from stillroom.book.words import many, tokens
 from stillroom.methods.by_name import method_named
 from stillroom.methods.getting_juice import printed_yield
 from stillroom.methods.method import Material
@@ -41,6 +43,63 @@ def fruit_for(procedure: Procedure, base: Material, fruit: str) -> float | None:
     if isinstance(given, Refusal) or base.volume_m3 is None or is_bought(procedure):
         return None
     return base.volume_m3 / given.juice_m3_per_kg
+
+
+@dataclass(frozen=True, slots=True)
+class ToPress:
+    """The fruit whose juice makes one batch, and who says so."""
+
+    fruit: Material
+    words: str
+    """What of it gives what, by which printed yield."""
+
+
+def to_press(
+    procedure: Procedure, base: Material, *, metric: bool
+) -> ToPress | Refusal | None:
+    """
+    Return the weight of fruit that makes one batch where that is measured by juice.
+
+    `None` where it is measured by the fruit. A refusal where no yield of that juice is
+    printed: what a weight of its fruit gives is then for the press to say.
+    """
+    if not _is_juice(base.name) or base.volume_m3 is None:
+        return None
+    fruit = fruit_named(base.name)
+    name = base.name.removesuffix(f" {JUICE}")
+    if not isinstance(fruit, Refusal):
+        name = many(fruit.name)
+    juice = words_for(base, base.volume_m3, metric=metric)
+    given = printed_yield(base.name, procedure)
+    needed = fruit_for(procedure, base, base.name)
+    if needed is None or isinstance(given, Refusal):
+        return Refusal(
+            f"{procedure.title} is measured by {base.name}, and how much of that a "
+            f"weight of {name} gives is not printed here"
+            if not is_bought(procedure)
+            else f"{procedure.title} is made of {base.name} that is bought, and that "
+            "is measured by the cup",
+            instead=f"give the cups of juice: {juice} make one batch"
+            + _of_ones_own(procedure, name),
+            source=procedure.source,
+        )
+    pounds = mass_words(needed, metric=metric, at_least=True)
+    return ToPress(
+        Material(name=name, mass_kg=needed),
+        f"by the printed yield {pounds} give the {juice} of one batch "
+        f"({given.as_printed}; {given.source})",
+    )
+
+
+def _of_ones_own(procedure: Procedure, fruit: str) -> str:
+    """Say which recipe fruit is pressed for where this one is of bought juice."""
+    if not is_bought(procedure):
+        return ""
+    others = (p for p in procedures_named(procedure.name) if not is_bought(p))
+    other = next((p for p in others if _is_juice(p.base.name) and not p.refuse), None)
+    if other is None:
+        return ""
+    return f'; for {fruit} of your own ask for "{other.id}" ({other.title})'
 
 
 def is_bought(procedure: Procedure) -> bool:

@@ -63,7 +63,7 @@ BOILING_WATER = LoadWords(
     "it back and start the whole time again",
     rest="Rest, lid off",
     over="fire off, lid off",
-    off=f"Fire off, lid off: jars stay in, {REST_MIN} min",
+    off=f"Fire off, lid off: jars stay in, {REST_MIN} min at least",
     cooled="then the jars are lifted",
     open="",
     opened="",

@@ -9,10 +9,12 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from stillroom.book.foods_said import FOODS
 from stillroom.book.procedures import answered_procedures, procedure_for
-from stillroom.book.trouble import FOODS, troubles, troubles_for, within_words
+from stillroom.book.trouble import troubles, troubles_for, within_words
 from stillroom.book.trouble_by_clock import by_the_clock
 from stillroom.measures import read_volume_m3, writes_metric
+from stillroom.measures.clock import without_hour
 from stillroom.methods.by_name import method_named
 from stillroom.methods.half_way import Remeasured, remeasured
 from stillroom.methods.remade import JARS
@@ -196,6 +198,8 @@ def _hours(text: str) -> float:
 def _moment(text: str) -> dt.datetime:
     if not text:
         raise Unreadable("say the day and the hour, such as 2026-09-01 15:10")
+    if lacking := without_hour(text):
+        raise Unreadable(lacking)
     try:
         return dt.datetime.fromisoformat(text).replace(tzinfo=None)
     except ValueError:

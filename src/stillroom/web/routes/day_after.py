@@ -15,7 +15,7 @@ from stillroom.refusal import NotNow, Refusal, Refused, Unreadable
 from stillroom.running.not_booked import not_booked
 from stillroom.stock.after import day_after
 from stillroom.stock.commands import CheckLoad
-from stillroom.stock.how_long_ago import left_words, moment_words, since_words
+from stillroom.stock.how_long_ago import left_words, moment_words
 from stillroom.stock.lotcode import printed
 from stillroom.stock.open_lots import NONE_HERE, in_doubt_with_others
 from stillroom.stock.words import said_day
@@ -48,7 +48,6 @@ def after_page(request: Request) -> Response:
         now=now,
         left_words=left_words,
         moment_words=moment_words,
-        since_words=since_words,
         said_day=said_day,
         printed=printed,
         seal_test=_seal_test(),

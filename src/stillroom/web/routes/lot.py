@@ -14,6 +14,7 @@ from stillroom.refusal import Refusal
 from stillroom.running.booked_otherwise import booked_otherwise
 from stillroom.running.handle import state_of
 from stillroom.stock.after import open_of
+from stillroom.stock.choices import Choices
 from stillroom.stock.choosing import known_lot
 from stillroom.stock.clock_here import clock_here, filled_here
 from stillroom.stock.cold_said import AS_COLD, COLD_AS
@@ -32,7 +33,6 @@ from stillroom.stock.process_words import process_words
 from stillroom.stock.put_up_said import put_up_asked
 from stillroom.stock.told import load_words
 from stillroom.stock.tracing import by_day, trace
-from stillroom.stock.unprocessed import Choices
 from stillroom.stock.warm import doubtful_places
 from stillroom.stock.words import said_day
 from stillroom.web.now import now_of

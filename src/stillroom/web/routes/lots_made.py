@@ -18,13 +18,23 @@ from stillroom.running.book_lots import booking, unprocessed
 from stillroom.running.booked_otherwise import booked_otherwise, runs_still
 from stillroom.running.fold import RunState
 from stillroom.running.handle import PREFIX, run_id, state_of
+from stillroom.running.her_measure import drawn, is_metric, needed
 from stillroom.running.lots_made import LotMade, day_of_lots, lots_made
 from stillroom.stock.fold import Stock
 from stillroom.stock.jars_out import days_said
 from stillroom.stock.lotcode import printed
 from stillroom.stock.words import by_plan, said_day
 from stillroom.web.lots_dropped import Dropped, dropped_lines, told
-from stillroom.web.lots_typed import LINE, Lines, Typed, key_of, read_lines, typed_of
+from stillroom.web.lots_typed import (
+    LINE,
+    Key,
+    Lines,
+    Typed,
+    asked_apart,
+    key_of,
+    read_lines,
+    typed_of,
+)
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
 from stillroom.web.routes.stock import TOKEN, kept_stock
@@ -54,7 +64,8 @@ def _made(
     lots: tuple[LotMade, ...] = ()
     to_come: list[LotMade] = []
     day: dt.date | None = None
-    inputs: dict[str, list[str]] = {}
+    inputs: dict[Key, list[str]] = {}
+    metric = is_metric(request.app.state.shop.day_text())
     otherwise: dict[str, str] = {}
     not_yours: list[Dropped] = []
     on_clock: set[str] = set()
@@ -68,7 +79,7 @@ def _made(
                 for lot in lots
                 if not (lot.booked or lot.is_asked_about(state, now))
             ]
-            inputs = {f"{lot.load}/{lot.batch}": _inputs(stock, lot) for lot in lots}
+            inputs = {key_of(lot): _inputs(stock, lot, metric) for lot in lots}
             otherwise = {
                 lot.booked: said
                 for lot in lots
@@ -93,6 +104,7 @@ def _made(
         to_come=to_come,
         booked=[lot for lot in lots if lot.booked],
         inputs=inputs,
+        lacks=lambda lot: [needed(need, metric=metric) for need in lot.lacking],
         otherwise=otherwise,
         on_clock=on_clock,
         not_yours=not_yours,
@@ -109,12 +121,13 @@ def _made(
     )
 
 
-def _inputs(stock: Stock, lot: LotMade) -> list[str]:
+def _inputs(stock: Stock, lot: LotMade, metric: bool) -> list[str]:
     """Say what is drawn for a lot: "5 cups of plum juice L26H01-1K, freezer 2"."""
+    of = [(stock.lots[part.lot], part) for part in lot.draws]
     return [
-        f"{stock.lots[part.lot].measure.of(part.number, stock.lots[part.lot].what)} "
+        f"{drawn(taken.measure, part.number, taken.what, metric=metric)} "
         f"{printed(part.lot)}, {part.place}"
-        for part in lot.draws
+        for taken, part in of
     ]
 
 
@@ -141,6 +154,7 @@ def _book(request: Request, form: FormData) -> Response:
         is_retry = bool(stock.booked_as(token))
     lines = read_lines(typed, found)
     if lines.wrong:
+        typed = asked_apart(typed, found)
         return _made(request, run, typed=typed, lines=lines)
     never = bool(form.get("never"))
     if never and (no := _runs_still(state, typed, now)) is not None:
@@ -158,6 +172,7 @@ def _book(request: Request, form: FormData) -> Response:
         token=token,
         mended=None if never else lines.mended,
         gauges=gauges,
+        beyond=None if never else lines.beyond,
     )
     try:
         stock, _ = kept_stock(request).handle(asked)

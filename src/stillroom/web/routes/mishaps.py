@@ -20,11 +20,12 @@ from stillroom.running.handle import PREFIX, handle, state_of
 from stillroom.running.load_run import LoadRun
 from stillroom.running.lots_made import day_of_lots, load_number
 from stillroom.running.rules import CUT_SHORT, OUR_RECORD
+from stillroom.stock.choices import Choices
 from stillroom.stock.commands import Hold, Take
 from stillroom.stock.events import Doubt, Held, Way
-from stillroom.stock.how_long_ago import left_words, moment_words, since_words
+from stillroom.stock.how_long_ago import left_words, moment_words
 from stillroom.stock.lotcode import printed
-from stillroom.stock.unprocessed import Choices, choices_after
+from stillroom.stock.unprocessed import choices_after
 from stillroom.stock.words import by_plan
 from stillroom.web.now import now_of
 from stillroom.web.pages import page
@@ -217,7 +218,6 @@ def wrong_page(request: Request) -> Response:
         now=now,
         left_words=left_words,
         moment_words=moment_words,
-        since_words=since_words,
         token=lambda: uuid.uuid4().hex,
     )
 

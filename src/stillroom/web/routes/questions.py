@@ -209,6 +209,7 @@ def _batch_words(made: OneBatch, spoon_kg: float | None) -> dict[str, str]:
     return {
         "title": made.fitted.recipe.procedure.title,
         "how_many": how_many(made),
+        "taken": made.taken,
         "of_one": of_one_batch(made),
         "until": until_words(made.fitted.recipe.procedure),
         "heat": heat_words(made),

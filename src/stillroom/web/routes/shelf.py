@@ -10,7 +10,7 @@ from stillroom.paper.stock_sheets import use_first_pdf
 from stillroom.planning.which_batches.year import Opinion
 from stillroom.refusal import Refusal, Unreadable
 from stillroom.stock.cover import Cover, covers, family_guess
-from stillroom.stock.first import ORDER, QUALITY, use_first
+from stillroom.stock.first import ORDER, QUALITY, left_out, use_first
 from stillroom.stock.jars_kept import jars_kept
 from stillroom.stock.words import said_day
 from stillroom.web.asking import Faults, whole
@@ -29,11 +29,13 @@ def first_page(request: Request) -> Response:
     place = request.query_params.get("place", "")[:200]
     with kept_stock(request).reading() as stock:
         rows = use_first(stock, now_of(request), place=place)
+        without = left_out(stock, now_of(request), place=place)
     return page(
         request,
         "use_first.html",
         here="stock",
         rows=rows,
+        without=without,
         place=place,
         quality=QUALITY,
         order=ORDER,

@@ -33,6 +33,7 @@ from stillroom.running.commands import (
     MarkFullBoil,
     MarkVenting,
     MarkVentingStopped,
+    TakeLoadBack,
     TakeStepBack,
 )
 from stillroom.running.day_mark import mark_of
@@ -42,15 +43,16 @@ from stillroom.running.handle import PREFIX, handle, run_id, state_of
 from stillroom.running.hands import hands, has_step
 from stillroom.running.kept_plan import kept
 from stillroom.running.load_run import LoadRun
+from stillroom.running.load_said_by_mistake import loads_taken_back
 from stillroom.running.loads import loads_of, steps_of
 from stillroom.running.lots_made import worked_on
 from stillroom.running.power_gone import may_have_been_off
 from stillroom.running.rules import OUR_RECORD, rules_for
-from stillroom.running.said_by_mistake import may_be_taken_back
+from stillroom.running.said_by_mistake import SHOWN_FOR, may_be_taken_back
 from stillroom.running.set_going import to_set_going
 from stillroom.running.under_way import is_under_way
 from stillroom.stock.how_long_ago import moment_words
-from stillroom.web.as_booked import state_shown
+from stillroom.web.as_booked import booked_since, state_shown
 from stillroom.web.days_begun import day_at_the_stove, days_beside, going_beside
 from stillroom.web.gone_by import may_plan_again
 from stillroom.web.now import by_this_clock, now_of
@@ -139,6 +141,24 @@ async def take_back(request: Request) -> Response:
     return await _say_of_step(request, f"take-back {was}", ask)
 
 
+async def take_load_back(request: Request) -> Response:
+    """Say that a load was said to be at a full boil, or lifted out, by mistake."""
+    form = await request.form()
+    run, load = run_of(str(form.get("run", ""))), str(form.get("load", ""))
+    was = "lifted" if form.get("was") == "lifted" else "full-boil"
+    key = key_of(form, f"take-back {was}", load)
+    said_at, seen = moment_in(form.get("said_at")), seen_in(form.get("seen"))
+
+    def take() -> Response:
+        if was == "lifted" and (no := booked_since(request, run, load, key)):
+            return _stove(request, refusal=no, of=run)
+        at = now_of(request)
+        asked = TakeLoadBack(load=load, was=was, said_at=said_at, at=at, seen=seen)
+        return _done(request, asked, run, key)
+
+    return await run_in_threadpool(take)
+
+
 def _stove(
     request: Request,
     *,
@@ -217,12 +237,14 @@ def _stove(
         switched_on=switched_on,
         moment=partial(moment_words, at=at),
         may_have_been_off=may_have_been_off(state, at, switched_on, boot),
-        hands=hands(plan_of(run, plan), state) if state.begun_at is not None else (),
+        hands=hands(plan_of(run, plan), state, at.tzinfo) if state.begun_at else (),
         behind=behind(plan_of(run, plan), state, at),
         going=to_set_going(plan_of(run, plan), state, at),
+        said_of_loads=loads_taken_back(state, at),
         said=may_be_taken_back(plan_of(run, plan), state, at),
         rules=rules_for,
         vent_min=VENT_MIN,
+        told_whole_for=SHOWN_FOR,
         how_to_lift=how_to_lift,
         other_keys=other_keys,
         asked_first=lambda load: asked_first(state, load, at, others),
@@ -359,5 +381,6 @@ ROUTES = [
     Route("/stove/begun", begun, methods=["POST"]),
     Route("/stove/done", done, methods=["POST"]),
     Route("/stove/take-back", take_back, methods=["POST"]),
+    Route("/stove/load-back", take_load_back, methods=["POST"]),
     Route("/stove/{key}", tap, methods=["POST"]),
 ]

@@ -191,7 +191,7 @@ def test_what_cannot_be_put_together_is_told_by_the_clock(state, monkeypatch):
     def broken(*_given, **_more):
         raise BrokenPlan(says("Ada gives 6 quarters at ", Minute(18)))
 
-    monkeypatch.setattr("stillroom.running.again.replan_changed", broken)
+    monkeypatch.setattr("stillroom.running.again.until_it_fits", broken)
     no = plan_again(state, at(-20), Told())
     assert isinstance(no, Refusal)
     assert no.reason.endswith("for the planner: Ada gives 6 quarters at 7:58")

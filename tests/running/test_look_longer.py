@@ -57,7 +57,7 @@ def test_the_better_of_two_is_kept(
     """Asked for the same minute and what was told then, with ten seconds for it."""
     state, shown = begun
     told = Told(changes=Changes(leaves_min={"p1": 300}))
-    shown = replace(shown, told=told)
+    shown = replace(shown, told=told, said=told)
     other = ended(shown, later_min)
     asked: list[Any] = []
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from stillroom.planning.begun.as_known import LOWER
+from stillroom.planning.begun.warming import HEAT
 from stillroom.planning.day_file.dayfile import new_day_text, read_day
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.timetable import Answer
@@ -22,8 +23,11 @@ from stillroom.running.events import (
     StepDone,
 )
 from stillroom.running.fold import fold
+from stillroom.running.hands import has_step
 from stillroom.running.loads import loads_of
+from stillroom.running.said_by_mistake import may_be_taken_back
 from stillroom.running.set_going import SOON_MIN, to_set_going
+from stillroom.running.so_far import said_of_the_day
 
 LIGHT, AGAIN = "Light the canner, warm the water", "Light the canner again"
 
@@ -78,6 +82,31 @@ def test_the_canner_is_to_be_lit_before_anything_can_go_into_it(plan: DayPlan):
     assert lit.start_min == load.heat_min
     assert load.canner in lit.detail
     assert "180 °F" in lit.until
+
+
+def test_a_canner_is_said_lit_with_a_tap_and_that_may_be_taken_back(plan: DayPlan):
+    """Nobody could say it: planned again, its water was as hot as by the plan."""
+    load = first_load(plan)
+    at = load.heat_min + 4
+    state = fold([begun(plan)])
+    (card,) = (
+        x for x in to_set_going(plan, state, minute(plan, at)) if x.verb == LIGHT
+    )
+    assert (card.batch, card.step, card.begun) == (load.id, HEAT, False)
+    assert has_step(plan, card.batch, card.step, state)
+    assert not has_step(plan, "no load", HEAT, state)
+    lit = StepBegun(batch=load.id, step=HEAT, occurred_at=minute(plan, at))
+    state = fold([begun(plan), lit])
+    (card,) = (
+        x for x in to_set_going(plan, state, minute(plan, at)) if x.verb == LIGHT
+    )
+    assert card.begun
+    (said,) = may_be_taken_back(plan, state, minute(plan, at + 1))
+    assert (said.batch, said.step, said.was) == (load.id, HEAT, "begun")
+    assert "Light the canner" in said.verb
+    mine = KeptPlan(of="x", problem=plan.problem, timetable=plan.answer.timetable)
+    _, known = said_of_the_day(state, mine, minute(plan, at + 1))
+    assert known.began_min == {(load.id, HEAT): at}
 
 
 def test_it_is_said_some_minutes_before_and_not_all_morning(plan: DayPlan):
@@ -146,7 +175,8 @@ def test_a_step_is_over_when_what_follows_it_was_tapped(plan: DayPlan):
 def test_who_taps_no_step_has_them_go_by_the_plan(plan: DayPlan):
     finish = plan.answer.timetable.finish_min
     state = fold([begun(plan)])
-    assert not [x for x in to_set_going(plan, state, minute(plan, finish)) if x.step]
+    going = to_set_going(plan, state, minute(plan, finish))
+    assert {todo.step for todo in going} == {HEAT}  # a canner is asked for all the same
 
 
 def test_what_was_never_begun_stays_for_who_taps_what_else_she_does(plan: DayPlan):

@@ -16,10 +16,12 @@ from stillroom.planning.day_odds.odds import odds_learned, odds_of
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Want
 from stillroom.planning.second_thoughts.leave_out import Offer
+from stillroom.planning.second_thoughts.no_room import NoRoom
 from stillroom.planning.spoken_of import says
 from stillroom.planning.timetable import Answer
 from stillroom.planning.waits.load_names import LoadNames
 from stillroom.planning.words.sheet import day_sheet
+from stillroom.planning.words.step_words import called
 from stillroom.records.days import open_records
 from stillroom.running.again import Again, Told, plan_again
 from stillroom.running.commands import BeginDay
@@ -866,3 +868,39 @@ def test_loads_keep_their_numbers_whatever_comes_to_the_boil_first(kitchen, plan
     called = LoadNames(again.found.problem, again.found.old)
     assert called.short(first.id) == second.name
     assert called.short(second.id) == first.name
+
+
+def test_which_steps_are_taken_to_have_gone_by_the_plan_is_said(kitchen, plan):
+    begun(kitchen)
+    first = min(plan.answer.timetable.steps, key=lambda s: s.start_min)
+    at_minute(kitchen, first.start_min + 1)
+    batch = next(b for b in plan.problem.batches if b.id == first.batch)
+    name = f"gone by the plan: {called(batch, first.step)} of {first.batch}"
+    assert name in plain(kitchen.client.get("/again").text)
+    assert name in plain(kitchen.client.post("/again", data={}).text)
+
+
+def test_food_that_stands_is_told_first_and_what_is_left_out_with_its_peels(kitchen):
+    begun(kitchen)
+    answer = kitchen.client.post("/again", data={})
+    again_kept = kitchen.client.app.state.again
+    run, again = again_kept.of(str(answer.url).rpartition("/")[2])
+    new = again.found.new
+    late = max(new.loads, key=lambda load: load.lower_min)
+    waits = tuple(
+        replace(x, lower_min=x.lower_min + 200) if x is late else x for x in new.loads
+    )
+    out = NoRoom(
+        batch="plum jelly 9", jars=8, because="Ben goes at 9:00", prepared=('"Peel"',)
+    )
+    found = replace(again.found, new=replace(new, loads=waits), left_out=(out,))
+    changes = replace(again.told.changes, dropped=("plum jelly 9",))
+    again = replace(again, found=found, told=replace(again.told, changes=changes))
+    shown = plain(kitchen.client.get(f"/again/{again_kept.keep(run, again, {})}").text)
+    first = shown.index("First: food that would stand too long")
+    said = shown.index(
+        "Ben goes at 9:00, and not all fits then. Left out: plum jelly 9"
+    )
+    assert first < shown.index("do not can them so") < said
+    assert '"Peel" was begun: what is peeled, cut or scalded goes' in shown
+    assert "Go by the rest of this plan" in shown

@@ -10,6 +10,7 @@ from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedStep, Timetable
 from stillroom.refusal import Unreadable
+from stillroom.running.again import Told
 from stillroom.web.again_form import (
     RECENTLY_MIN,
     coming_fields,
@@ -37,6 +38,11 @@ def known(problem: Problem, table: Timetable, now: int) -> Known:
     return as_known(problem, table, now, Said())
 
 
+def told_of(fields: dict[str, list[str]], problem: Problem) -> Told:
+    """What is read where no canner is to be lit."""
+    return read_told(fields, problem, Timetable(steps=(), loads=(), breaks=()))
+
+
 def cooking(problem: Problem, table: Timetable) -> PlacedStep:
     """A long step, and one that ends while it goes on."""
     return next(s for s in table.steps if s.step == "cook")
@@ -47,12 +53,12 @@ def test_what_runs_is_asked_first_and_what_is_long_over_not_at_all(problem, tabl
     assert RECENTLY_MIN == 20
     last = max(table.steps, key=lambda s: s.end_min)
     for late, asked in ((RECENTLY_MIN - 1, True), (RECENTLY_MIN, False)):
-        found = under_way(problem, known(problem, table, last.end_min + late))
+        found = under_way(problem, table, known(problem, table, last.end_min + late))
         keys = {one.key: one for one in found}
         assert (f"{last.batch}|{last.step}" in keys) is asked
         assert all(one.over for one in found)
     one = cooking(problem, table)
-    found = under_way(problem, known(problem, table, one.start_min + 1))
+    found = under_way(problem, table, known(problem, table, one.start_min + 1))
     assert found[0].key == f"{one.batch}|{one.step}"
     assert [each.over for each in found] == sorted(each.over for each in found)
     assert len({each.over for each in found}) == 2
@@ -98,20 +104,20 @@ def test_when_somebody_comes_is_told_of_who_was_not_there_yet(problem, table):
     [("25", 25), ("25 min", 25), ("1 h", 60), ("10 h", 600)],
 )
 def test_minutes_may_be_a_bare_number_and_ten_hours_at_most(problem, typed, minutes):
-    told = read_told({"more|butter-1|cook": [typed]}, problem)
+    told = told_of({"more|butter-1|cook": [typed]}, problem)
     assert told.more_min == {("butter-1", "cook"): minutes}
 
 
 @pytest.mark.parametrize("typed", ["0", "601", "11 h", "soon"])
 def test_minutes_that_cannot_be_are_told_beside_their_field(problem, typed):
     with pytest.raises(Unreadable) as told:
-        read_told({"more|butter-1|cook": [typed]}, problem)
+        told_of({"more|butter-1|cook": [typed]}, problem)
     assert [fault.key for fault in told.value.faults] == ["more|butter-1|cook"]
 
 
 def test_of_a_field_sent_twice_the_last_counts_and_a_batch_is_dropped_once(problem):
     """The form has a field of its own under the one that is typed into."""
-    told = read_told(
+    told = told_of(
         {"leaves|Ada": ["", "11:00"], "drop": ["jelly-1", "jelly-1"]}, problem
     )
     eleven = next(
@@ -125,7 +131,7 @@ def test_of_a_field_sent_twice_the_last_counts_and_a_batch_is_dropped_once(probl
 
 def test_what_the_day_does_not_have_is_left_alone(problem):
     """A page of before the plan was exchanged names steps and people that were."""
-    told = read_told(
+    told = told_of(
         {
             "more|butter-9|cook": ["soon"],
             "leaves|Cleo": ["when she likes"],
@@ -141,7 +147,7 @@ def test_what_the_day_does_not_have_is_left_alone(problem):
 
 
 def test_an_hour_of_a_break_is_read_and_what_names_no_minute_is_left_alone(problem):
-    told = read_told(
+    told = told_of(
         {
             "moves|Ada|200": ["11:00"],
             "moves|Ben|soon": ["11:00"],
@@ -153,3 +159,34 @@ def test_an_hour_of_a_break_is_read_and_what_names_no_minute_is_left_alone(probl
     assert {*told.changes.moved_min} == {("Ada", 200)}
     at = told.changes.moved_min["Ada", 200]
     assert clock_time(problem.starts_at, at) == "11:00"
+
+
+def lit(load, minute: int) -> Said:
+    return Said(began_min={(load.id, "heat"): minute})
+
+
+def test_a_canner_that_should_be_lit_is_asked_about(problem, table):
+    """Said lit, it may be said not to be; unsaid, how long its water still needs."""
+    load = min(table.loads, key=lambda load: load.lower_min)
+    now = load.heat_min + 3
+    of_canner = f"{load.id}|heat"
+
+    def asked(said: Said):
+        found = under_way(problem, table, as_known(problem, table, now, said))
+        return next((one for one in found if one.key == of_canner), None)
+
+    unsaid = asked(Said())
+    assert unsaid is not None
+    assert unsaid.unsaid
+    assert unsaid.until == clock_time(problem.starts_at, load.lower_min)
+    said = asked(lit(load, now - 1))
+    assert said is not None
+    assert not said.unsaid
+    assert said.until == clock_time(
+        problem.starts_at, now - 1 + load.lower_min - load.heat_min
+    )
+    fields = {"not-begun": [of_canner], f"more|{of_canner}": ["12"]}
+    told = read_told(fields, problem, table)
+    assert told.not_begun == {(load.id, "heat")}
+    assert told.more_min == {(load.id, "heat"): 12}
+    assert told_of(fields, problem) == Told()

@@ -20,6 +20,7 @@ from stillroom.cli.replan_text import (
 from stillroom.in_a_list import any_of
 from stillroom.planning.begun.changes import Changes
 from stillroom.planning.begun.happened_file import clock_minute
+from stillroom.planning.begun.warming import not_on_the_fire_said
 from stillroom.planning.day import Day
 from stillroom.planning.day_file.dayfile import read_day, text_of
 from stillroom.planning.daytime import clock_time
@@ -101,6 +102,9 @@ def replan_from_record(
             print_json({**said, "offers": offers_as_json(again.offers), "taken": take})
         else:
             print_replanned(again.found)
+            problem = again.found.problem
+            if cold := not_on_the_fire_said(problem, again.known.not_said):
+                say(cold)
             if unsaid := _not_said_to_boil(state, at):
                 say(unsaid)
             print_offers(again.offers, again.found.problem.starts_at)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stillroom.capital import capital
 from stillroom.cli.paragraphs import bullet, columns, heading, say
 from stillroom.jar_count import counted, jars_said
 from stillroom.planning.daytime import clock_time, said_minutes
@@ -18,7 +19,15 @@ def print_replanned(found: Replanned) -> None:
     def at(minute: int) -> str:
         return clock_time(found.problem.starts_at, minute)
 
+    if found.standing:
+        heading("First: food that would stand too long")
+        for one in found.standing:
+            bullet(capital(one.told(found.problem.starts_at)))
+        heading("The rest, planned again")
     say(found.sentence)
+    for left in found.left_out:
+        if left.becomes:
+            say(f"{left.batch}: {left.becomes}.")
     if found.is_put_off:
         instead = "Leave a batch out, or allow" if found.may_leave_out else "Allow"
         none = "No" if found.found_none else "No better"
@@ -48,9 +57,9 @@ def print_replanned(found: Replanned) -> None:
                 for m in found.moves
             ]
         )
-    if found.limits or found.longer_min or found.more_places:
+    if found.others_told or found.longer_min or found.more_places:
         heading("What gives way")
-        for line in found.limits_told:
+        for line in found.others_told:
             bullet(line)
     for person, minutes in found.longer_min.items():
         bullet(f"{person} stays {said_minutes(minutes)} longer: is that possible?")
@@ -149,6 +158,19 @@ def replanned_as_json(found: Replanned) -> dict[str, object]:
         "gives_way": [
             {"limit": str(what), "min": over or None, "by_now_min": by_now}
             for (what, over), by_now in zip(found.limits, found.by_now_min, strict=True)
+        ],
+        "left_out": [
+            {"batch": one.batch, "jars": one.jars, "because": one.because}
+            for one in found.left_out
+        ],
+        "stands_too_long": [
+            {
+                "batch": one.batch,
+                "limit": str(one.limit),
+                "since_min": one.since_min,
+                "min": one.stands_min,
+            }
+            for one in found.standing
         ],
         "was_over": [{"limit": what, "min": over} for what, over in found.was_over],
         "overrun": [

@@ -7,6 +7,7 @@ or the one that is expected while it runs.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep
@@ -26,6 +27,11 @@ class Happened:
     """Loads that are being lowered, processed or are out."""
     breaks: tuple[PlacedBreak, ...] = ()
     """Rests that have begun."""
+    lit: Mapping[str, int] | None = None
+    """
+    Load that is not lowered to the minute at which its canner was lit. `None`: all were
+    lit as planned; what is not in it is not lit yet. [min]
+    """
 
     @property
     def begun(self) -> dict[Key, PlacedStep]:

@@ -38,6 +38,8 @@ class Person:
     """Attention there is to give at once, 1 to 4; who minds a baby may have 3."""
     rests_later: bool = False
     """A break is had after leaving: nobody asks her to stay longer without it."""
+    goes_then: bool = False
+    """She has said so since the day began: nobody asks her to stay longer."""
 
     @property
     def absences(self) -> tuple[tuple[int, int], ...]:

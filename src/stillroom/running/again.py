@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.as_known import LOWER, Known, as_known
-from stillroom.planning.begun.changes import OUR_PLAN, Changes, with_changes
+from stillroom.planning.begun.changes import OUR_PLAN, Changes
 from stillroom.planning.begun.moved_rests import to_come
 from stillroom.planning.begun.over import with_jars_left
 from stillroom.planning.begun.promised_anew import not_made
@@ -25,9 +25,9 @@ from stillroom.planning.second_thoughts.before_its_hour import sooner
 from stillroom.planning.second_thoughts.leave_out import Offer, gives_way_min, offers
 from stillroom.planning.second_thoughts.limit_words import not_together
 from stillroom.planning.second_thoughts.replan import SECONDS
-from stillroom.planning.second_thoughts.replan_changed import replan_changed
 from stillroom.planning.second_thoughts.replanned import Replanned
 from stillroom.planning.second_thoughts.take_in import Room, has_room, rooms, take_in
+from stillroom.planning.second_thoughts.until_it_fits import Fitted, until_it_fits
 from stillroom.planning.timetable import Timetable
 from stillroom.refusal import Refusal
 from stillroom.running.batches import batches_in
@@ -83,6 +83,7 @@ class Again:
     of: str
     """Mark of the day file that the run was begun by."""
     told: Told
+    """What she said, with what the planner left out for it."""
     known: Known
     found: Replanned
     offers: tuple[Offer, ...]
@@ -92,6 +93,8 @@ class Again:
     """Those of ``told.taken``."""
     own: OwnFile = field(default_factory=OwnFile)
     """What the day file of the run said when it was planned."""
+    said: Told = field(default_factory=Told)
+    """What she said, and no more."""
     better: bool | None = None
     """Whether a longer search found it; `None` where there was none."""
 
@@ -175,15 +178,18 @@ def plan_again(
         old=early.plan(as_called(plan.timetable, state)),
         happened=early.happened(known.happened),
         changes=early.changes(told.changes),
+        missed=own.missed,
+        keep=frozenset(batch for batch, _ in known.not_said),
     )
     missing = [early.spare(plan.problem, spare) for spare in own.spares]
     asked = [spare for spare in missing if spare.batch.id in told.taken]
     if is_harder(told):
         seconds *= HARDER
     try:
-        found = rest.planned(asked, seconds)
-        if isinstance(found, Refusal):
-            return found
+        fitted = rest.planned(asked, seconds)
+        if isinstance(fitted, Refusal):
+            return fitted
+        found = fitted.found
         room = () if taken else rest.rooms(found, missing)
     except BrokenPlan as broken:
         return not_together(
@@ -193,7 +199,8 @@ def plan_again(
             instead="say of the steps that run which have not begun, and plan again; "
             "the clocks at the stove go on",
         )
-    helpful = () if taken else rest.offers(found, offers_s)
+    enough = taken or fitted.left_out  # what is left out is as much as it takes
+    helpful = () if enough else rest.offers(found, offers_s)
     asked_for = (
         *state.promised,
         *(want for spare in taken for want in spare.wants),
@@ -214,7 +221,8 @@ def plan_again(
         at=at,
         seen=state.sequence,
         of=plan.of,
-        told=told,
+        told=_without(told, fitted.left_out),
+        said=told,
         known=known,
         found=shown(found),
         offers=tuple(replace(offer, found=shown(offer.found)) for offer in helpful),
@@ -269,25 +277,32 @@ class _Rest:
     old: Timetable
     happened: Happened
     changes: Changes
+    missed: Sequence[str]
+    """Batches, those that would be missed most first."""
+    keep: frozenset[str]
+    """Batches that may be in their pot although nobody said so."""
 
-    def planned(self, taken: Sequence[Spare], seconds: float) -> Replanned | Refusal:
-        """The rest of the day, with what is taken in."""
-        promised = self.old.finish_min
+    def planned(self, taken: Sequence[Spare], seconds: float) -> Fitted | Refusal:
+        """The rest of the day, with what is taken in, or without what does not fit."""
         if taken:
-            return take_in(
+            found = take_in(
                 self.problem,
                 self.old,
                 self.happened,
                 taken,
                 self.changes,
                 seconds=seconds,
-                promised_min=promised,
+                promised_min=self.old.finish_min,
             )
-        changed = with_changes(self.problem, self.old, self.happened, self.changes)
-        if isinstance(changed, Refusal):
-            return changed
-        return replan_changed(
-            changed, self.happened, seconds=seconds, promised_min=promised
+            return found if isinstance(found, Refusal) else Fitted(found=found)
+        return until_it_fits(
+            self.problem,
+            self.old,
+            self.happened,
+            self.changes,
+            missed=self.missed,
+            keep=self.keep,
+            seconds=seconds,
         )
 
     def rooms(self, found: Replanned, missing: Sequence[Spare]) -> tuple[Room, ...]:
@@ -317,18 +332,30 @@ class _Rest:
 def with_room(again: Again, room: Room) -> Again:
     """Return the same with a batch taken in, as it was offered."""
     told = replace(again.told, taken=(*again.told.taken, room.batch))
+    said = replace(again.said, taken=(*again.said.taken, room.batch))
     spares = (*again.spares, room.spare)
     return replace(
-        again, told=told, found=room.found, offers=(), rooms=(), spares=spares
+        again,
+        told=told,
+        said=said,
+        found=room.found,
+        offers=(),
+        rooms=(),
+        spares=spares,
     )
 
 
 def without(again: Again, offer: Offer) -> Again:
     """Return the same with one more batch left out, as it was offered."""
-    changes = again.told.changes
-    dropped = (*changes.dropped, offer.batch)
-    told = replace(again.told, changes=replace(changes, dropped=dropped))
-    return replace(again, told=told, found=offer.found, offers=(), rooms=())
+    told = _without(again.told, [offer.batch])
+    said = _without(again.said, [offer.batch])
+    return replace(again, told=told, said=said, found=offer.found, offers=(), rooms=())
+
+
+def _without(told: Told, names: Sequence[str]) -> Told:
+    changes = told.changes
+    dropped = (*changes.dropped, *names)
+    return replace(told, changes=replace(changes, dropped=dropped))
 
 
 def taking(again: Again, state: RunState, at: dt.datetime) -> TakePlan:

@@ -15,6 +15,7 @@ from stillroom.in_a_list import any_of
 from stillroom.jar_count import jars_said
 from stillroom.methods.step import Step
 from stillroom.planning.begun.as_known import LOWER
+from stillroom.planning.begun.warming import HEAT
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Person, Problem
@@ -170,9 +171,13 @@ def _in_order(person: str, mine: list[Todo]) -> Hands:
 def has_step(
     plan: DayPlan | None, batch: str, step: str, state: RunState = NOT_BEGUN
 ) -> bool:
-    """Say whether the plan has such a step."""
+    """Say whether the plan has such a step, or a load for which a canner is lit."""
     by = gone_by(plan, state)
-    return by is not None and any(
+    if by is None:
+        return False
+    if step == HEAT and any(load.id == batch for load in by[1].loads):
+        return True
+    return any(
         made.id == batch and any(each.id == step for each in made.steps)
         for made in by[0].batches
     )

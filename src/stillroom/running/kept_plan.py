@@ -18,6 +18,7 @@ from stillroom.planning.problem import Problem
 from stillroom.planning.problem import Want as DueWant
 from stillroom.planning.timetable import Answer, Timetable
 from stillroom.planning.which_batches.around import after_tasks
+from stillroom.planning.which_batches.missed_most import missed_most_first
 from stillroom.planning.which_batches.served_since import served_as_in
 from stillroom.planning.which_batches.spares import all_promised, spares_for
 from stillroom.refusal import Caution
@@ -138,6 +139,8 @@ class OwnFile:
     """Batches that the run is without, the most missed first."""
     promised: tuple[DueWant, ...] = ()
     """What was promised by an hour when the day began."""
+    missed: tuple[str, ...] = ()
+    """Batches of the day, those that would be missed most first."""
     keeps: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Batch to what stays of it where it is left out."""
 
@@ -167,6 +170,7 @@ def own_file(plan: object, state: RunState, day_text: str) -> OwnFile:
         day=plan.day,
         spares=spares,
         promised=promised_so_far(plan, state, day_text),
+        missed=tuple(missed_most_first(plan.day, made)),
         keeps={batch.id: keeps_of(batch) for batch in made},
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stillroom.planning.second_thoughts.replan import points
+from stillroom.planning.second_thoughts.until_it_fits import harm_min
 from stillroom.refusal import Refusal
 from stillroom.running.again import (
     HARDER,
@@ -45,8 +46,17 @@ def look_longer(
     """
     if again.seen < state.sequence:
         return HAPPENED_SINCE
-    found = plan_again(state, again.at, again.told, seconds=seconds, own=again.own)
+    found = plan_again(state, again.at, again.said, seconds=seconds, own=again.own)
     if isinstance(found, Refusal):
         return found
-    better = points(found.found) < points(again.found)
+    better = _worth(found) < _worth(again)
     return replace(found if better else again, better=better)
+
+
+def _worth(again: Again) -> tuple[int, int, int]:
+    """What stands or gives way beside rests, then jars left out, then all by points."""
+    found = again.found
+    jars = sum(one.jars for one in found.left_out)
+    goes = any(p.goes_then for p in found.problem.people)
+    # where nobody goes, all is weighed together, as ever
+    return harm_min(found) if goes else 0, jars, points(found)

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from stillroom.planning.begun.warming import HEAT
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.rinses import as_worked
 from stillroom.refusal import Refusal
@@ -59,6 +60,10 @@ def may_be_taken_back(
     }
     worked = as_worked(*by)  # a rinse is called so, as on its key
     verbs = {(b.id, s.id): s.verb for b in worked.batches for s in b.steps}
+    verbs |= {
+        (run.load.id, HEAT): f"Light the canner for {run.load.name}"
+        for run in state.loads
+    }
     lately = [
         Said(batch=said.batch, step=said.step, was=said.was, at=said.at, verb=verb)
         for said in _last_of_each_batch(state)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from stillroom.planning.begun.as_known import LOWER
+from stillroom.planning.begun.warming import HEAT
 from stillroom.planning.dayplan import DayPlan
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
@@ -73,6 +74,9 @@ def _canners(
                     verb=entry.what,
                     detail=f"{run.load.name}, {entry.where} · {entry.detail}",
                     until=entry.end_sign,
+                    batch=entry.load,
+                    step=HEAT,
+                    begun=(entry.load, HEAT) in state.steps_begun,
                 )
             )
     return found

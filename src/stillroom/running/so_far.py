@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import dataclass, field
 from math import ceil
 
 from stillroom.planning.begun.as_known import Said
@@ -50,14 +51,26 @@ def minute_0(begun: dt.datetime, problem: Problem) -> dt.datetime:
     return start - dt.timedelta(days=1) if start - begun > HALF_A_DAY else start
 
 
+@dataclass(frozen=True, slots=True)
+class _InOrder:
+    """What follows from the order in which somebody says steps done."""
+
+    not_begun: set[Key] = field(default_factory=set)
+    not_over: set[Key] = field(default_factory=set)
+    not_said: set[Key] = field(default_factory=set)
+    """On a fire by the plan, and nobody has said that it is."""
+
+
 def _told_in_order(
-    state: RunState, plan: KeptPlan, at: dt.datetime
-) -> tuple[set[Key], set[Key]]:
+    state: RunState, plan: KeptPlan, at: dt.datetime, now: int
+) -> _InOrder:
     """
-    Steps that have not begun, and steps that are not over, by who says when they are.
+    Return what has not begun and what is not over, by who says when steps are.
 
     The stove shows each person one step until it is said done. Who has said so lately
-    has begun nothing behind it, as long as it takes both hands.
+    has begun nothing behind it, as long as it takes both hands. What only warms on a
+    fire, as a brine, has not begun either until that is said: nobody fills jars with
+    what stands cold because by the plan it boils.
     """
     placed = {(s.batch, s.step): s for s in plan.timetable.steps}
     said = [((b, s), when) for b, s, when in state.done_at if when <= at]
@@ -65,8 +78,8 @@ def _told_in_order(
         placed[key].person for key, when in said if key in placed and at - when < LATELY
     }
     done = state.steps_done
-    not_begun: set[Key] = set()
-    not_over: set[Key] = set()
+    began = {(b, s) for b, s, when in state.begun_steps if when <= at}
+    found = _InOrder()
     for person in lately:
         mine = sorted(
             (s for key, s in placed.items() if s.person == person and key not in done),
@@ -74,11 +87,23 @@ def _told_in_order(
         )
         if person is None or not mine:
             continue
-        not_over.add((mine[0].batch, mine[0].step))
+        first = (mine[0].batch, mine[0].step)
+        warms = mine[0].burner is not None and mine[0].quarters < BOTH_HANDS
+        if warms and first not in began:
+            if mine[0].start_min < now:
+                found.not_said.add(first)
+            continue
+        found.not_over.add(first)
         if mine[0].quarters >= BOTH_HANDS:
-            not_begun |= {(s.batch, s.step) for s in mine[1:]}
-    began = {(b, s) for b, s, _ in state.begun_steps}
-    return not_begun - began, not_over
+            found.not_begun.update((s.batch, s.step) for s in mine[1:])
+    return _InOrder(found.not_begun - began, found.not_over, found.not_said)
+
+
+def not_said_on_the_fire(
+    state: RunState, plan: KeptPlan, at: dt.datetime, now: int
+) -> set[Key]:
+    """Return (batch, step) that should be on a fire, and nobody has said that it is."""
+    return _told_in_order(state, plan, at, now).not_said
 
 
 def said_of_the_day(
@@ -116,14 +141,15 @@ def said_of_the_day(
             lost=boiling is None,
             is_over=is_over,
         )
-    behind, not_over = _told_in_order(state, plan, at)
+    order, more = _told_in_order(state, plan, at, minute(at)), {*(more_min or {})}
     return minute(at), Said(
         ended_min=ended,
         began_min=began,
         loads=loads,
         more_min=more_min or {},
-        not_begun=(not_begun | behind) - {*(more_min or {})},
-        not_over=not_over,
+        not_begun=(not_begun | order.not_begun) - more,
+        not_over=order.not_over,
+        not_said=order.not_said - more,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from stillroom.measures import read_duration_min
@@ -11,11 +11,13 @@ from stillroom.planning.begun.as_known import Known
 from stillroom.planning.begun.changes import Changes, may_be_dropped
 from stillroom.planning.begun.happened_file import clock_minute
 from stillroom.planning.begun.moved_rests import to_come
+from stillroom.planning.begun.warming import HEAT, warming
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Key
 from stillroom.planning.problem import Problem
 from stillroom.planning.rinses import as_worked
 from stillroom.planning.timetable import Timetable
+from stillroom.planning.waits.load_names import LoadNames
 from stillroom.refusal import Fault, Unreadable
 from stillroom.running.again import Told
 
@@ -43,10 +45,17 @@ class UnderWay:
     until: str
     over: bool
     """By the plan it has ended."""
+    unsaid: bool = False
+    """Nobody has said that it is on the fire, or lit: it counts as so from now on."""
 
 
-def under_way(problem: Problem, known: Known) -> tuple[UnderWay, ...]:
-    """Return the steps that a form asks about: what runs, then what ended last."""
+def under_way(problem: Problem, plan: Timetable, known: Known) -> tuple[UnderWay, ...]:
+    """
+    Return what a form asks about: what should be on a fire, what runs, what ended last.
+
+    Canners that are lit, or should be, come behind.
+    Of a canner it is the water for its next load that was to be warmed by now.
+    """
     happened = known.happened
     worked = as_worked(problem, happened.steps)
     verbs = {(b.id, s.id): s.verb for b in worked.batches for s in b.steps}
@@ -60,7 +69,7 @@ def under_way(problem: Problem, known: Known) -> tuple[UnderWay, ...]:
         )
     ]
     asked.sort(key=lambda s: (not happened.runs(s), -s.end_min))
-    return tuple(
+    steps = tuple(
         UnderWay(
             field=f"{MORE}|{s.batch}|{s.step}",
             key=f"{s.batch}|{s.step}",
@@ -71,6 +80,43 @@ def under_way(problem: Problem, known: Known) -> tuple[UnderWay, ...]:
         )
         for s in asked[:MOST_ASKED]
     )
+    return (
+        *_not_said(problem, plan, known),
+        *steps,
+        *_warming(problem, plan, known),
+    )
+
+
+def _not_said(problem: Problem, plan: Timetable, known: Known) -> Iterator[UnderWay]:
+    """Steps that should be on a fire, and nobody has said that they are."""
+    verbs = {(b.id, s.id): s.verb for b in problem.batches for s in b.steps}
+    for s in plan.steps:
+        if (s.batch, s.step) in known.not_said:
+            yield UnderWay(
+                field=f"{MORE}|{s.batch}|{s.step}",
+                key=f"{s.batch}|{s.step}",
+                verb=verbs[s.batch, s.step],
+                batch=s.batch,
+                until=clock_time(problem.starts_at, s.end_min),
+                over=s.end_min <= known.happened.now_min,
+                unsaid=True,
+            )
+
+
+def _warming(problem: Problem, plan: Timetable, known: Known) -> Iterator[UnderWay]:
+    """Canners whose water warms, or should by the plan, each for its next load."""
+    names, now = LoadNames(problem, plan), known.happened.now_min
+    for one in warming(plan, known.happened):
+        load = one.load
+        yield UnderWay(
+            field=f"{MORE}|{load.id}|{HEAT}",
+            key=f"{load.id}|{HEAT}",
+            verb=f"Warm the water of the {load.canner}",
+            batch=names.short(load.id),
+            until=clock_time(problem.starts_at, one.hot_min),
+            over=one.hot_min <= now,
+            unsaid=one.since_min is None,
+        )
 
 
 def leaving_fields(problem: Problem, now: int) -> tuple[tuple[str, str, str], ...]:
@@ -126,7 +172,9 @@ def droppable(problem: Problem, known: Known) -> tuple[str, ...]:
     )
 
 
-def read_told(fields: Mapping[str, list[str]], problem: Problem) -> Told:
+def read_told(
+    fields: Mapping[str, list[str]], problem: Problem, plan: Timetable
+) -> Told:
     """
     Read the form.
 
@@ -137,6 +185,7 @@ def read_told(fields: Mapping[str, list[str]], problem: Problem) -> Told:
     """
     faults: list[Fault] = []
     steps = {(b.id, s.id) for b in problem.batches for s in b.steps}
+    steps |= {(load.id, HEAT) for load in plan.loads}
     people = {p.id for p in problem.people}
     more: dict[Key, int] = {}
     hours: dict[str, dict[str, int]] = {LEAVES: {}, COMES: {}}

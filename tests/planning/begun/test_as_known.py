@@ -6,8 +6,9 @@ from itertools import pairwise
 
 import pytest
 
-from stillroom.planning.begun.as_known import SOON_MIN, Said, as_known
+from stillroom.planning.begun.as_known import Said, as_known
 from stillroom.planning.begun.as_planned import as_planned
+from stillroom.planning.begun.loads_seen import SOON_MIN
 from stillroom.planning.begun.over import SeenLoad
 from stillroom.planning.day_odds.odds import odds_of
 from stillroom.planning.plan import plan_day

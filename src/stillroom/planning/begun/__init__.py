@@ -20,6 +20,7 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
     in_hand.py        what somebody has in hand, and what is left of it
     moved_rests.py    breaks and absences to come that begin at another hour
     limits_said.py    how the limits of a day that has begun are called
+    loads_seen.py     loads that are in a canner by now, seen to boil or not
     not_free.py       what nobody said to have begun, where its pot or fire is taken
     other_tools.py    what has begun in a pot, on a mill or on a fire that is not free
     over.py           loads whose jars all broke or were given up, out without a process
@@ -30,7 +31,9 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
                       what nobody said to have begun, and somebody has no hands for
     slipped.py        the day up to now where a few steps ended late and nothing else
                       was said
+    warming.py        canners whose water warms for their next load, lit or not
     was_before.py     what was before something told, also where nobody told it
     was_out.py        what was out of its pot, as another is told to have come there
+    who_goes.py       who says when she goes: what she ends first, what others take over
     weak_fires.py     what has begun on a fire that is weaker than it asks for
 """

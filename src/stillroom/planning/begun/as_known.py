@@ -12,17 +12,21 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
+from stillroom.planning.begun.loads_seen import (
+    is_on_the_clock,
+    lowered_load,
+    seen_load,
+)
 from stillroom.planning.begun.not_free import as_free
 from stillroom.planning.begun.over import SeenLoad, over_without_a_process
 from stillroom.planning.begun.put_off import PutOff, put_off
 from stillroom.planning.begun.too_much_at_once import too_much_at_once
+from stillroom.planning.begun.warming import HEAT, lit_of
 from stillroom.planning.happened import Happened, Key
 from stillroom.planning.problem import Batch, Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.waits.precedence import closing_steps
 
-SOON_MIN = 5
-"""A canner that should boil and does not is thought to do so in so many minutes."""
 LOWER = "lower"
 FAR_MIN = 10**6
 """Later than any day."""
@@ -35,14 +39,20 @@ class Said:
     ended_min: Mapping[Key, int] = field(default_factory=dict)
     """(batch, step) that is done, and when it was."""
     began_min: Mapping[Key, int] = field(default_factory=dict)
-    """(batch, step) that was said begun, and when it was."""
+    """(batch, step), or (load, "heat"), that was said begun, and when it was."""
     loads: Mapping[str, SeenLoad] = field(default_factory=dict)
     more_min: Mapping[Key, int] = field(default_factory=dict)
-    """(batch, step) under way to the minutes it still needs from now on."""
+    """
+    (batch, step), or (load, "heat"), under way to the minutes it still needs from now.
+    """
     not_begun: Collection[Key] = ()
-    """(batch, step), or (load, "lower"), that has not begun although it should."""
+    """
+    (batch, step), or (load, "lower" or "heat"), that has not begun although it should.
+    """
     not_over: Collection[Key] = ()
     """(batch, step) that runs on if it has begun: whoever does it says when it ends."""
+    not_said: Collection[Key] = ()
+    """(batch, step) that should be on a fire, and nobody said so: it has not begun."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,6 +62,8 @@ class Known:
     happened: Happened
     by_plan: frozenset[Key]
     """Steps and loads (as (load, "lower")) that are only taken to have begun."""
+    not_said: frozenset[Key] = frozenset()
+    """Steps that should be on a fire, and count as not begun."""
 
 
 def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Known:
@@ -69,11 +81,12 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
     said : Said
         What is known of it.
     """
+    said = replace(said, not_begun={*said.not_begun, *said.not_said})
     ended = _ended(problem, plan, said)
     loads = {
-        load.id: _seen(problem, load, said.loads[load.id], now_min)
+        load.id: seen_load(problem, load, said.loads[load.id], now_min)
         for load in plan.loads
-        if _is_on_the_clock(said.loads.get(load.id))
+        if is_on_the_clock(said.loads.get(load.id))
     }
     loads |= over_without_a_process(
         problem, plan, said.loads, tuple(loads.values()), now_min
@@ -86,7 +99,7 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
         seen = said.loads.get(load.id)
         if seen is not None and seen.lost and not seen.is_over:
             start = min(first.start[load.id, LOWER], now_min - 1)
-            loads[load.id] = _lowered(problem, load, start, now_min)
+            loads[load.id] = lowered_load(problem, load, start, now_min)
     second = _estimate(problem, plan, now_min, running, loads, said)
     _lower_by_the_plan(problem, plan, loads, second, now_min, said)
     begun = dict(running)
@@ -113,8 +126,10 @@ def as_known(problem: Problem, plan: Timetable, now_min: int, said: Said) -> Kno
                 for r, at in second.breaks.items()
                 if at < now_min
             ),
+            lit=_lit(plan, now_min, said, loads),
         ),
         by_plan=frozenset(by_plan),
+        not_said=frozenset(key for key in said.not_said if key not in begun),
     )
 
 
@@ -160,7 +175,7 @@ def _lower_by_the_plan(
         holds_another = start < free.get(load.canner, 0)
         if load.id in loads or start >= now or not_yet or holds_another:
             continue
-        loads[load.id] = _lowered(problem, load, start, now)
+        loads[load.id] = lowered_load(problem, load, start, now)
         free[load.canner] = loads[load.id].out_min
 
 
@@ -173,13 +188,7 @@ def _still_at_work(
         if key in placed and key not in said.ended_min:
             length = placed[key].end_min - placed[key].start_min
             found[key] = max(1, began + length - now)
-    return {**found, **said.more_min}
-
-
-def _is_on_the_clock(seen: SeenLoad | None) -> bool:
-    if seen is None or seen.is_over:
-        return False
-    return not seen.lost and seen.boil_min is not None
+    return {**found, **{k: m for k, m in said.more_min.items() if k in placed}}
 
 
 def _ended(problem: Problem, plan: Timetable, said: Said) -> dict[Key, PlacedStep]:
@@ -213,49 +222,6 @@ def _links(problem: Problem) -> Iterator[tuple[Key, Key, int]]:
     for batch in problem.batches:
         for link in batch.links:
             yield (batch.id, link.after), (batch.id, link.before), link.at_least_min
-
-
-def _seen(problem: Problem, load: PlacedLoad, seen: SeenLoad, now: int) -> PlacedLoad:
-    """A load on the clock: its boil was seen, and perhaps how it was lifted out."""
-    assert seen.boil_min is not None
-    done = seen.boil_min + load.process_min
-    by = seen.boil_min - load.boil_min
-    rest = next(c.rest_min for c in problem.canners if c.id == load.canner)
-    lift = seen.lifted_min
-    if lift is None:
-        lift = max(done + rest, now)
-    return replace(
-        load,
-        heat_min=load.heat_min + by,
-        lower_min=load.lower_min + by,
-        lowered_min=load.lowered_min + by,
-        boil_min=seen.boil_min,
-        done_min=done,
-        lift_min=lift,
-        out_min=lift + load.out_min - load.lift_min,
-        fire_free_min=done,
-    )
-
-
-def _lowered(problem: Problem, load: PlacedLoad, start: int, now: int) -> PlacedLoad:
-    """A load in the canner that is not at a full boil."""
-    by = start - load.lower_min
-    boil = load.boil_min + by
-    if boil <= now:
-        boil = now + SOON_MIN
-    done = boil + load.process_min
-    rest = next(c.rest_min for c in problem.canners if c.id == load.canner)
-    return replace(
-        load,
-        heat_min=load.heat_min + by,
-        lower_min=start,
-        lowered_min=load.lowered_min + by,
-        boil_min=boil,
-        done_min=done,
-        lift_min=done + rest,
-        out_min=done + rest + load.out_min - load.lift_min,
-        fire_free_min=done,
-    )
 
 
 def _with_its_flame(
@@ -381,4 +347,12 @@ def _estimate(
         now_min=now, steps=tuple(steps.values()), loads=tuple(loads.values())
     )
     waiting = dict.fromkeys(said.not_begun, now)
+    waiting |= {(load, HEAT): at for load, at in _lit(plan, now, said).items()}
     return put_off(problem, plan, known, past=True, not_before=waiting)
+
+
+def _lit(
+    plan: Timetable, now: int, said: Said, lowered: Collection[str] = ()
+) -> dict[str, int]:
+    to_come = [load for load in plan.loads if load.id not in lowered]
+    return lit_of(to_come, now, said.began_min, said.more_min, said.not_begun)

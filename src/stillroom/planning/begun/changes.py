@@ -6,12 +6,18 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
 from stillroom.planning.begun.absences import not_there_until
+from stillroom.planning.begun.held import InHand
 from stillroom.planning.begun.moved_rests import Moved, with_moved
 from stillroom.planning.begun.promised_anew import (
     LackingJars,
     not_made,
     served_anew,
     taken_over,
+)
+from stillroom.planning.begun.who_goes import (
+    for_other_hands,
+    in_hand_at,
+    not_to_be_spared,
 )
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import Happened
@@ -47,7 +53,12 @@ class Changed:
     problem: Problem
     plan: Timetable
     goes: frozenset[str] = frozenset()
-    """People whose hour of going was said: they do not stay longer."""
+    """
+    People whose hour of going was said, and who are not asked to stay longer: others
+    can end what has begun.
+    """
+    ends_first: Mapping[str, InHand] = field(default_factory=dict)
+    """Of those, who goes later than said, and what is in hand until then."""
     not_made: tuple[LackingJars, ...] = ()
     """Jars that were promised by an hour and are in no batch of the plan."""
     was_late_min: Mapping[str, int] = field(default_factory=dict)
@@ -73,6 +84,7 @@ def with_changes(
     if isinstance(moved, Refusal):
         return moved
     problem, plan = moved
+    leaves = {who: max(at, happened.now_min) for who, at in changes.leaves_min.items()}
     people = tuple(
         _leaving(_coming(p, changes, happened), changes, happened)
         for p in problem.people
@@ -81,7 +93,11 @@ def with_changes(
         replace(c, places=dict.fromkeys(c.places, 0)) if c.id in changes.broken else c
         for c in problem.canners
     )
-    batches = [_left(b, happened, changes) for b in problem.batches]
+    planned = {(s.batch, s.step): s for s in plan.steps}
+    batches = [
+        _left(for_other_hands(b, leaves, happened, planned), happened, changes)
+        for b in problem.batches
+    ]
     kept = tuple(b for b in batches if b is not None)
     kept = served_anew(
         problem.wants,
@@ -98,10 +114,21 @@ def with_changes(
         batches=kept,
         wants=wants_of(problem.wants, made),
     )
+    goes = frozenset(p.id for p in people if p.goes_then)
+    goes -= not_to_be_spared(changed, happened, goes, {*changes.dropped})
+    in_hand = {who: in_hand_at(who, leaves[who], happened) for who in goes & {*leaves}}
+    ends_first = {who: held for who, held in in_hand.items() if held is not None}
+    people = tuple(
+        replace(p, leaves_min=max(p.leaves_min, ends_first[p.id].end_min))
+        if p.id in ends_first
+        else p
+        for p in changed.people
+    )
     return Changed(
-        problem=changed,
+        problem=replace(changed, people=people),
         plan=_without(plan, happened, changes),
-        goes=frozenset(changes.leaves_min),
+        goes=goes,
+        ends_first=ends_first,
         not_made=not_made(problem.wants, made),
         taken_over=taken_over(problem.wants, problem.batches, made),
         was_late_min={want.product: over for want, over in late_wants(problem, plan)},
@@ -196,7 +223,7 @@ def _leaving(person: Person, changes: Changes, happened: Happened) -> Person:
     breaks = tuple(
         b for b in person.breaks if b.earliest_min + b.duration_min <= leaves
     )
-    return replace(person, leaves_min=leaves, breaks=breaks)
+    return replace(person, leaves_min=leaves, breaks=breaks, goes_then=True)
 
 
 def _left(batch: Batch, happened: Happened, changes: Changes) -> Batch | None:

@@ -71,8 +71,10 @@ def put_off(
         waits.setdefault(arc.after, []).append((arc.before, arc.lag_min))
     apart = _absences(net, problem)
     held = _not_before_coming(net, problem, true)
-    for key, at in (not_before or {}).items():
-        held[net.number[key]] = max(at, held.get(net.number[key], 0))
+    lit = {} if past else _lit(old, happened)
+    for key, at in {**lit, **(not_before or {})}.items():
+        if key in net.number:  # the water of a load may be hot from the one before
+            held[net.number[key]] = max(at, held.get(net.number[key], 0))
     overtaken = _around_what_is_true(net, true, waits)
     if not past:
         for n, minute in overtaken.items():
@@ -113,6 +115,18 @@ def put_off(
         },
         unkept=frozenset((net.nodes[n].of, net.nodes[n].step) for n in unkept),
     )
+
+
+def _lit(old: Timetable, happened: Happened) -> dict[Key, int]:
+    """When the canner of each load to come was lit; from now on if nobody said."""
+    if happened.lit is None:
+        return {}
+    begun = {load.id for load in happened.loads}
+    return {
+        (load.id, "heat"): happened.lit.get(load.id, happened.now_min)
+        for load in old.loads
+        if load.id not in begun
+    }
 
 
 def timetable_put_off(old: Timetable, happened: Happened, later: PutOff) -> Timetable:

@@ -25,12 +25,14 @@ def add_loads(
             if before is not None:
                 load_rules.add_water(day, before, slot)
             elif canner in model.before:
-                _add_water_after(model, slot, happened)
+                _add_water_after(model, slot, happened, old)
             else:
                 load_rules.add_water(day, None, slot)
-                lit = [x.heat_min for x in old.loads if x.canner == canner]
-                since = min(min(lit, default=happened.now_min), happened.now_min)
-                day.model.add(slot.heat >= since).only_enforce_if(slot.present)
+                lit = _lit_min(canner, happened, old)
+                if lit is None:
+                    planned = [x.heat_min for x in old.loads if x.canner == canner]
+                    lit = min([*planned, happened.now_min])
+                day.model.add(slot.heat >= lit).only_enforce_if(slot.present)
             if before is None:
                 _add_fire_is_free(model, slot, happened)
             load_rules.add_places(day, slot)
@@ -85,7 +87,26 @@ def _add_soft_closed_waits(model: RestModel, residual: Residual) -> None:
         model.waits.append(((batch.id, CLOSED, ""), over))
 
 
-def _add_water_after(model: RestModel, slot: Slot, happened: Happened) -> None:
+def _lit_min(canner: str, happened: Happened, old: Timetable) -> int | None:
+    """
+    Since when a canner warms for its next load: from now on where nobody has lit it.
+
+    `None` where all is taken to have been lit as planned.
+    """
+    if happened.lit is None:
+        return None
+    begun = {load.id for load in happened.loads}
+    said = [
+        happened.lit[x.id]
+        for x in old.loads
+        if x.canner == canner and x.id in happened.lit and x.id not in begun
+    ]
+    return min([*said, happened.now_min])
+
+
+def _add_water_after(
+    model: RestModel, slot: Slot, happened: Happened, old: Timetable
+) -> None:
     """The next load after one that has begun: hot if the flame is or can be kept."""
     cp, now, canner = model.day.model, happened.now_min, slot.canner
     load = model.before[canner.id]
@@ -107,6 +128,9 @@ def _add_water_after(model: RestModel, slot: Slot, happened: Happened) -> None:
     off = load.fire_free_min if load.fire_free_min < now else load.done_min
     empty = min(now, max(load.out_min, off))
     cp.add(slot.heat >= empty).only_enforce_if(slot.present)
+    lit = _lit_min(canner.id, happened, old)
+    if lit is not None:
+        cp.add(slot.heat >= lit).only_enforce_if(slot.present, ~slot.hot)
 
 
 def out_of(model: RestModel, load: PlacedLoad, unload_min: int) -> Expr | int:

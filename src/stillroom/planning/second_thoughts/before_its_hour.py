@@ -87,6 +87,12 @@ class Sooner:
             and replace(
                 order, finish_min=order.finish_min - by, score=order.score - by
             ),
+            ends_first={
+                who: replace(
+                    held, start_min=held.start_min - by, end_min=held.end_min - by
+                )
+                for who, held in found.ends_first.items()
+            },
             promised_min=None if said is None else said - by,
             not_made=tuple(
                 replace(out, by_min=out.by_min - by) for out in found.not_made
@@ -112,4 +118,7 @@ def _moved(happened: Happened, by: int) -> Happened:
         steps=moved.steps,
         loads=moved.loads,
         breaks=moved.breaks,
+        lit=None
+        if happened.lit is None
+        else {load: at + by for load, at in happened.lit.items()},
     )

@@ -7,7 +7,7 @@ plan so far had known of is not told again.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from stillroom.planning.begun.held import InHand, held_by
@@ -80,19 +80,12 @@ def told_of_overruns(
     problem: Problem, old: Timetable, happened: Happened
 ) -> Iterator[str]:
     """Say of each who is not away, or goes later, and because of what: sentences."""
-    names = LoadNames(problem, old)
-    batches = {batch.id: batch for batch in problem.batches}
 
     def at(minute: int) -> str:
         return clock_time(problem.starts_at, minute)
 
     for one in overruns(problem, old, happened):
-        (of, what), until = one.held.key, one.held.end_min
-        doing = (
-            f'"{names.part(of, what)}"'
-            if one.held.is_load
-            else f"{called(batches[of], what)} of {of}"
-        )
+        until, doing = one.held.end_min, _doing(problem, old, one.held)
         who = one.person
         if not one.has_gone_by:
             yield (
@@ -106,3 +99,24 @@ def told_of_overruns(
             f"{verb} in hand until {at(until)}. If {who} has still to go, say until "
             f"when {who} is not here."
         )
+
+
+def told_of_who_ends_first(
+    problem: Problem, old: Timetable, ends_first: Mapping[str, InHand]
+) -> Iterator[str]:
+    """Say of each who goes later than she said what she has to end first."""
+    for who, held in ends_first.items():
+        yield (
+            f"{who} goes at {clock_time(problem.starts_at, held.end_min)}: "
+            f"{_doing(problem, old, held)} is in hand before. If somebody else takes "
+            f"that over, {who} can go sooner."
+        )
+
+
+def _doing(problem: Problem, old: Timetable, held: InHand) -> str:
+    """What is in somebody's hands, in the words of the kitchen."""
+    of, what = held.key
+    if held.is_load:
+        return f'"{LoadNames(problem, old).part(of, what)}"'
+    batch = next(b for b in problem.batches if b.id == of)
+    return f"{called(batch, what)} of {of}"

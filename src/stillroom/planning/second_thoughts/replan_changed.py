@@ -24,8 +24,8 @@ def replan_changed(
     """
     Plan the rest of a day again after changes.
 
-    Where nothing is found in the time, it is tried once more: with the loads of a
-    broken canner in another one, and with the question who might stay longer.
+    Where nothing is found in the time, it is tried once more with the loads of a broken
+    canner in another one. Who goes is gone, also where nothing is found.
 
     Parameters
     ----------
@@ -52,15 +52,23 @@ def replan_changed(
         firm=changed.goes,
     )
     if found.found_none and found.broken and begin is None:
-        start = handed_on(changed.problem, changed.plan, happened, loads_too=True)
-        found = replan(
-            changed.problem, start, happened, seconds=seconds, promised_min=promised_min
-        )
+        elsewhere = handed_on(changed.problem, changed.plan, happened, loads_too=True)
+        if elsewhere.loads != start.loads:
+            start = elsewhere
+            found = replan(
+                changed.problem,
+                start,
+                happened,
+                seconds=seconds,
+                promised_min=promised_min,
+                firm=changed.goes,
+            )
     found = replace(
         found,
         not_made=changed.not_made,
         taken_over=changed.taken_over,
         missed_before_min=changed.was_late_min,
+        ends_first=changed.ends_first,
     )
     if start == changed.plan:
         return found

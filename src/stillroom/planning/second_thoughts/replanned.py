@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from stillroom.capital import capital
 from stillroom.in_a_list import all_of
-from stillroom.jar_count import counted, jars_said
+from stillroom.jar_count import jars_said
 from stillroom.planning.begun.changes import may_be_dropped
+from stillroom.planning.begun.held import InHand
 from stillroom.planning.begun.limits_said import ENDS_IN_TIME
 from stillroom.planning.begun.other_tools import Guess
 from stillroom.planning.begun.promised_anew import LackingJars
+from stillroom.planning.begun.warming import not_lit_said
 from stillroom.planning.cpsat.rest import OldOrder
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.due_words import product_of, wanted_by
@@ -22,15 +24,23 @@ from stillroom.planning.problem import Problem, Want
 from stillroom.planning.second_thoughts.limit_words import limit_words
 from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.second_thoughts.moves import Move, under_way
-from stillroom.planning.second_thoughts.overrun import told_of_overruns
+from stillroom.planning.second_thoughts.moves_said import (
+    FAR_MIN,
+    later_said,
+    moves_said,
+)
+from stillroom.planning.second_thoughts.no_room import NoRoom, left_out_said
+from stillroom.planning.second_thoughts.overrun import (
+    told_of_overruns,
+    told_of_who_ends_first,
+)
 from stillroom.planning.second_thoughts.put_off_breaks import stays_on
+from stillroom.planning.second_thoughts.standing_food import Standing, standing
 from stillroom.planning.spoken_of import Sentence
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.load_names import LoadNames
 
 PUT_OFF = "the old order, put off"
-FAR_MIN = 10
-"""Steps that move by more than this are said apart. [min]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +97,10 @@ class Replanned:
     """Jars that were promised by an hour and are in no batch of the plan."""
     taken_over: tuple[tuple[str, str], ...] = ()
     """(batch, want) whose jars come from that batch now, and did not before."""
+    ends_first: Mapping[str, InHand] = field(default_factory=dict)
+    """Who goes later than said, and what is in hand until then."""
+    left_out: tuple[NoRoom, ...] = ()
+    """Batches that the planner left out, so that the rest fits."""
     missed_before_min: Mapping[str, int] | None = None
     """
     Want to the minutes by which it was missed, where other jars were to go to it before
@@ -104,19 +118,26 @@ class Replanned:
         """What matters, in one sentence or two."""
         starts, end = self.problem.starts_at, self.new.finish_min
         later = self.later_min
-        when = "as before" if later == 0 else _later_said(later)
+        when = "as before" if later == 0 else later_said(later)
         if self.past_the_end_min:
             over = said_minutes(self.past_the_end_min)
             when += f", {over} past the end of the day"
         told = [f"Done at {clock_time(starts, end)}, {when}"]
         told += [*self.promises_said, *self._kept_again()]
-        told += [*self._taken_over_said(), self._moves_said()]
-        said = f"{'; '.join(told)}."
+        told += [*self._taken_over_said(), self._moves_said]
+        first = [one.told(starts) for one in self.standing if one.is_too_long]
+        said = "".join(f"{capital(one)} " for one in first)
+        said += left_out_said(self.left_out)
+        said += f"{'; '.join(told)}."
         said += self._limits_said()
         for person, minutes in self.longer_min.items():
             said += f" {person} stays {said_minutes(minutes)} longer."
         for told_of in told_of_overruns(self.problem, self.old, self.happened):
             said += f" {told_of}"
+        for told_of in told_of_who_ends_first(self.problem, self.old, self.ends_first):
+            said += f" {told_of}"
+        if unlit := not_lit_said(self.old, self.happened):
+            said += f" {unlit}"
         for guess in self.guesses:
             said += f" {capital(guess.said)}"
         if self.happened.now_min < 0 and not self._sooner:
@@ -125,6 +146,13 @@ class Replanned:
                 "begin: plan again then, and what was done sooner counts."
             )
         return said
+
+    @property
+    def _moves_said(self) -> str:
+        of = None
+        if self.is_new_plan:
+            of = self.open_steps + under_way(self.happened, self.old, self.new)
+        return moves_said(self.moves, new_plan_of=of)
 
     @property
     def _sooner(self) -> bool:
@@ -229,6 +257,18 @@ class Replanned:
         )
 
     @property
+    def standing(self) -> tuple[Standing, ...]:
+        """Food that stands longer than it may: it is told apart from other limits."""
+        return standing(self.problem, self.happened, self.new)
+
+    @property
+    def others_told(self) -> tuple[str, ...]:
+        """`limits_told` without those of `standing`."""
+        apart = {one.limit for one in self.standing}
+        told = zip(self.limits, self.limits_told, strict=True)
+        return tuple(said for (what, _), said in told if what not in apart)
+
+    @property
     def by_now_min(self) -> tuple[int, ...]:
         """Of each of `limits` the minutes that the past alone is over already."""
         over = waits_over_by_now(self.problem, self.happened, self.new)
@@ -308,68 +348,6 @@ class Replanned:
             return f" This limit gives way{by and ' '}{by}: {what}."
         which = f"this one the most, {by}" if minutes else "this one among them"
         return f" {len(others)} limits give way, {which}: {what}."
-
-    def _moves_said(self) -> str:
-        """Say how much moves: steps and loads, then their canners, then breaks."""
-        work = [m for m in self.moves if not m.rests]
-        parts = [*self._steps_said(work), *_canners_said(work)]
-        parts += [
-            f"the break of {m.rests} begins {_later_said(m.by_min)}"
-            for m in self.moves
-            if m.rests
-        ]
-        told = ", ".join(parts[:-1])
-        return ", and ".join(filter(None, [told, *parts[-1:]])) or "nothing moves"
-
-    def _steps_said(self, work: Sequence[Move]) -> list[str]:
-        moved = [m for m in work if m.by_min]
-        hands = sum(m.was_by != m.is_by for m in work)
-        things = "step moves" if len(moved) == 1 else "steps move"
-        most = max((abs(m.by_min) for m in work), default=0)
-        far = [m for m in moved if abs(m.by_min) > FAR_MIN]
-        parts = []
-        if self.is_new_plan:
-            in_canners = under_way(self.happened, self.old, self.new)
-            of = self.open_steps + in_canners
-            parts.append(
-                f"this is a new plan: {len(moved)} of {of} {things}, by up to "
-                f"{said_minutes(most)}"
-            )
-        elif moved:
-            none = f"none by more than {said_minutes(most)}"
-            how_many = "" if len(far) == len(moved) else f", {len(far)}"
-            some = (
-                f"{how_many} by more than {FAR_MIN} min, the most {said_minutes(most)}"
-            )
-            if len(moved) == 1 and far:
-                some = f" by {said_minutes(most)}"
-            parts.append(f"{len(moved)} {things}{some if far else f', {none}'}")
-        if hands:
-            steps = "" if moved else " step" if hands == 1 else " steps"
-            goes = "goes" if hands == 1 else "go"
-            parts.append(f"{hands}{steps} {goes} to other hands")
-        return parts
-
-
-def _canners_said(work: Sequence[Move]) -> Iterator[str]:
-    """Say which loads are in other canners, and how many there are more."""
-    others = sum(bool(m.into) and not m.jars for m in work)
-    more = sum(bool(m.jars) for m in work)
-    if others:
-        goes = "goes into another canner" if others == 1 else "go into other canners"
-        yield f"{counted(others, 'load')} {goes}"
-    if more:
-        yield f"there {'is' if more == 1 else 'are'} {counted(more, 'load')} more"
-
-
-def _later_said(minutes: int) -> str:
-    """
-    Say by how much something is later than it was, or earlier.
-
-    >>> _later_said(70), _later_said(-3)
-    ('1 h 10 min later', '3 min earlier')
-    """
-    return f"{said_minutes(abs(minutes))} {'later' if minutes > 0 else 'earlier'}"
 
 
 def lateness_of(replanned: Replanned) -> tuple[int, int]:

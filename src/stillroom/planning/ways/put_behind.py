@@ -44,6 +44,17 @@ def with_the_others(
     Timetable or None
         `None` where one finds no place, or the judge does not pass it.
     """
+    whole = put_behind(problem, plan, others)
+    if whole is None:
+        return None
+    made = {s.batch for s in whole.steps}
+    return None if violations(only(problem, made), whole) else whole
+
+
+def put_behind(
+    problem: Problem, plan: Timetable, others: Sequence[str]
+) -> Timetable | None:
+    """The same, also of a day that has begun, of which the past may break rules."""
     kitchen = _kitchen_of(problem, plan)
     if kitchen is None:
         return None
@@ -62,11 +73,9 @@ def with_the_others(
     loads = [*kept, *numbered_beside(new, (load.id for load in kept))]
     loads.sort(key=lambda load: (load.lower_min, load.id))
     steps = sorted(kitchen.steps, key=lambda s: (s.start_min, s.batch, s.end_min))
-    whole = Timetable(
+    return Timetable(
         steps=tuple(steps), loads=tuple(loads), breaks=tuple(kitchen.breaks)
     )
-    made = {s.batch for s in whole.steps}
-    return None if violations(only(problem, made), whole) else whole
 
 
 def _kitchen_of(problem: Problem, plan: Timetable) -> FreeKitchen | None:

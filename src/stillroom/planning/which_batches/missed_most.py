@@ -8,7 +8,7 @@ what should be used sooner; at last the order in which the day lists them.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 from stillroom.in_a_list import all_of
@@ -32,19 +32,35 @@ _HOW_MUCH = {
 
 def most_missed_first(day: Day, made: Batched) -> list[str]:
     """Ids of the batches of a day, those that would be missed most first."""
-    listed = {batch.id: n for n, batch in enumerate(made.batches)}
+    lots = {batch.id: _base_lots(day, made, batch) for batch in made.batches}
+    return _most_missed_first(day, made.batches, lots)
+
+
+def missed_most_first(day: Day, batches: Sequence[MadeBatch]) -> list[str]:
+    """The same of batches of a plan, by all lots that they draw on."""
+    lots = {}
+    for batch in batches:
+        drawn = {draw.lot for draw in batch.draws if draw.count is None}
+        lots[batch.id] = [lot for lot in day.shelf if lot.name in drawn]
+    return _most_missed_first(day, batches, lots)
+
+
+def _most_missed_first(
+    day: Day, batches: Sequence[MadeBatch], lots: Mapping[str, list[Lot]]
+) -> list[str]:
+    listed = {batch.id: n for n, batch in enumerate(batches)}
 
     def key(batch: MadeBatch) -> tuple[int, int, bool, dt.date, int]:
         want = batch.serves[0]
         return (
-            _haste(day, _base_lots(day, made, batch)),
+            _haste(day, lots[batch.id]),
             -want.matters,
             want.purpose is not Purpose.STAND,
-            min((_use_by(lot) for lot in _base_lots(day, made, batch)), default=_NEVER),
+            min((_use_by(lot) for lot in lots[batch.id]), default=_NEVER),
             listed[batch.id],
         )
 
-    return [batch.id for batch in sorted(made.batches, key=key)]
+    return [batch.id for batch in sorted(batches, key=key)]
 
 
 def a_jar_min(day: Day, made: Batched) -> dict[str, int]:

@@ -12,9 +12,12 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from stillroom.planning.begun.as_known import LOWER, Known, as_known
+from stillroom.planning.begun.as_known import Known, as_known
+from stillroom.planning.begun.warming import not_on_the_fire_said
 from stillroom.planning.daytime import clock_time, said_minutes
+from stillroom.planning.problem import Problem
 from stillroom.planning.second_thoughts.take_in import has_room
+from stillroom.planning.words.step_words import called
 from stillroom.refusal import Refusal, Refused, Unreadable
 from stillroom.running.again import Again, nothing_left, plan_again, taking
 from stillroom.running.day_mark import mark_of
@@ -94,7 +97,7 @@ def _plan_it(request: Request, fields: dict[str, list[str]]) -> Response:
     if run is None or state is None or state.plan is None:
         return _nothing_to_plan(request, state)
     try:
-        told = read_told(fields, state.plan.problem)
+        told = read_told(fields, state.plan.problem, state.plan.timetable)
     except Unreadable as unreadable:
         return _ask(request, fields, unreadable.faults)
     own = _own_file(request, state, patience_s=OWN_PLAN_S)
@@ -206,7 +209,8 @@ def _shown(
         rooms=list(zip(again.rooms, with_names(name, again), strict=True)),
         left_out=[(b, again.own.keeps.get(b, ())) for b in again.told.changes.dropped],
         room=has_room(found, again.spares),
-        assumed=_assumed(again.known),
+        assumed=_assumed(found.problem, again.known),
+        not_on_the_fire=not_on_the_fire_said(found.problem, again.known.not_said),
         longer_s=round(takes_s(again)),
         too_old=_too_old(again, now_of(request)),
     )
@@ -287,12 +291,12 @@ def _ask(
         it_is=moment_words(at, begun_at),
         begun=begun,
         steps=len(state.plan.timetable.steps),
-        by_plan=_assumed(known),
+        by_plan=_assumed(problem, known),
         ends=clock_time(problem.starts_at, finish) + _of_day(begun_at, at),
         is_over=now >= finish,
         said_at=said_at,
         taken=state.taken,
-        under_way=under_way(problem, known),
+        under_way=under_way(problem, state.plan.timetable, known),
         leaving=leaving_fields(problem, now),
         coming=coming_fields(problem, known),
         moving=moving_fields(problem, state.plan.timetable, known),
@@ -304,9 +308,14 @@ def _ask(
     )
 
 
-def _assumed(known: Known) -> int:
-    """So many steps are taken to have begun by the plan; a load is no step."""
-    return sum(1 for _, what in known.by_plan if what != LOWER)
+def _assumed(problem: Problem, known: Known) -> list[str]:
+    """Which steps are taken to have begun by the plan, in words; a load is no step."""
+    batches = {batch.id: batch for batch in problem.batches}
+    return [
+        f"{called(batches[s.batch], s.step)} of {s.batch}"
+        for s in known.happened.steps
+        if (s.batch, s.step) in known.by_plan and s.batch in batches
+    ]
 
 
 def _run(request: Request) -> tuple[str | None, RunState | None, dt.datetime]:

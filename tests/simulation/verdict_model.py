@@ -23,6 +23,7 @@ from tests.simulation.shelf_words import (
     Verdict,
 )
 from tests.simulation.unsealed_model import too_late_at
+from tests.simulation.warm_juice_model import too_warm_at
 
 if TYPE_CHECKING:
     from tests.simulation.shelf_model import ShelfModel
@@ -98,6 +99,8 @@ def _take(shelf: ShelfModel, deed: Deed, now: dt.datetime) -> Verdict:
     warm = deed.place not in COLD and shelf.counts_as_unprocessed(code)
     stays |= way in INTO_A_MOUTH and (warm or shelf.held_in_doubt(code))
     stays |= way in INTO_A_MOUTH and deed.place in too_late_at(shelf, code, now)
+    mouths = (*TO_OTHERS, *INTO_A_MOUTH)
+    stays |= way in mouths and deed.place in too_warm_at(shelf, code, now)
     stays |= way in TO_OTHERS and (shelf.held(code) or deed.place == ASIDE)
     stays |= way in ("eaten", "tasted") and shelf.lots[code].what == "lids"
     if stays:
@@ -169,6 +172,8 @@ def _made(shelf: ShelfModel, deed: Deed, now: dt.datetime) -> Verdict:
         warm = sum(n for place, n in here.items() if place not in COLD)
         places = (here if asked > warm else ()) if here else (ASIDE,)
         if too_late_at(shelf, code, now) & set(places):
+            return Verdict(Does.NO)
+        if too_warm_at(shelf, code, now) & set(here):
             return Verdict(Does.NO)
     return Verdict(Does.BOOKS)
 

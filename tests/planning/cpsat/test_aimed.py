@@ -12,6 +12,7 @@ import pytest
 from ortools.sat.python import cp_model
 
 import stillroom.planning.cpsat.aimed as aimed
+import stillroom.planning.cpsat.large_day as large
 import stillroom.planning.cpsat.solve as solve
 from stillroom.planning.bounding.bounds import lower_bound_min
 from stillroom.planning.cpsat import objective
@@ -243,33 +244,6 @@ def test_what_fails_in_a_worker_is_raised(monkeypatch):
         search_aimed(model, goal, known, 0, search(), 1.0, nobody)
 
 
-@pytest.mark.parametrize(
-    ("left_s", "looks", "unused_s"), [(4.0, 2, 2.0), (0.5, 1, 0.5)]
-)
-def test_when_parts_bring_nothing_more_all_of_the_day_is_asked_again(
-    monkeypatch, left_s, looks, unused_s
-):
-    problem = large_day()
-    given = []
-
-    def at_rest(day, goal, known, effort, **_):
-        effort.left_s = left_s
-        return known
-
-    def no_better(day, goal, known, floor, how, seconds, told):
-        given.append(seconds)
-        return known
-
-    monkeypatch.setattr(solve, "improve", at_rest)
-    monkeypatch.setattr(solve, "search_aimed", no_better)
-    plan = by_hand(problem)
-    found = solve.find_timetable(problem, plan, replace(search(), seconds=10.0))
-    assert len(given) == looks
-    assert found.unused_s == unused_s
-    if looks == 2:
-        assert given[1] == left_s / 2
-
-
 def late_day():
     """One jelly is wanted an hour after the day begins, which no plan by hand meets."""
     wanted = Want(product="red 4", by_min=60, weight=9)
@@ -310,8 +284,8 @@ def test_a_plan_that_is_late_still_is_aimed_at_once_more_with_other_luck(
         given.append(("parts", effort.work_s))
         return known
 
-    monkeypatch.setattr(solve, "improve", for_parts)
-    monkeypatch.setattr(solve, "search_aimed", no_better)
+    monkeypatch.setattr(large, "improve", for_parts)
+    monkeypatch.setattr(large, "search_aimed", no_better)
     plan = by_hand(problem)
     solve.find_timetable(problem, plan, replace(search(), seconds=10.0))
     aims = given[: [who for who, _ in given].index("parts")]
@@ -327,9 +301,9 @@ def test_where_there_is_too_little_time_for_so_large_a_day_it_is_not(monkeypatch
         seeds.append(how.seed)
         return known
 
-    monkeypatch.setattr(solve, "search_aimed", no_better)
-    monkeypatch.setattr(solve, "improve", lambda _day, _goal, known, *_, **__: known)
-    monkeypatch.setattr(solve, "AGAIN_A_VARIABLE_S", 1.0)
+    monkeypatch.setattr(large, "search_aimed", no_better)
+    monkeypatch.setattr(large, "improve", lambda _day, _goal, known, *_, **__: known)
+    monkeypatch.setattr(large, "AGAIN_A_VARIABLE_S", 1.0)
     problem = late_day()
     solve.find_timetable(problem, by_hand(problem), replace(search(), seconds=10.0))
     assert seeds == [1]

@@ -10,15 +10,11 @@ import pytest
 from ortools.sat.python import cp_model
 from planning.cpsat.test_improve import large_day
 
+from stillroom.planning.cpsat import large_day as large
 from stillroom.planning.cpsat import solve
 from stillroom.planning.cpsat.improve import Effort
-from stillroom.planning.cpsat.solve import (
-    LEAST_AIMED_S,
-    SHARE_AIMED,
-    Search,
-    find_timetable,
-    kept_back,
-)
+from stillroom.planning.cpsat.large_day import LEAST_AIMED_S, SHARE_AIMED
+from stillroom.planning.cpsat.solve import Search, find_timetable, kept_back
 from stillroom.planning.cpsat.stages import Stage
 from stillroom.planning.cpsat.variables import DayModel, Expr
 from stillroom.planning.goal_order import Goal
@@ -62,8 +58,9 @@ def test_all_of_them_have_what_is_kept_back_and_no_more(
         aimed.append(seconds)
         return known
 
-    monkeypatch.setattr(solve, "improve", nothing_better)
-    monkeypatch.setattr(solve, "search_aimed", none_ends_sooner)
+    monkeypatch.setattr(large, "improve", nothing_better)  # the parts
+    monkeypatch.setattr(solve, "improve", nothing_better)  # the goals after them
+    monkeypatch.setattr(large, "search_aimed", none_ends_sooner)
     if floor_is_far:
         stages = solve.stages_after
 
@@ -98,8 +95,8 @@ def test_a_whole_day_is_asked_for_only_where_there_is_time(
         known: cp_model.CpSolver = given[2]
         return known
 
-    monkeypatch.setattr(solve, "search_aimed", heard)
-    monkeypatch.setattr(solve, "improve", lambda _d, _g, known, *_, **__: known)
+    monkeypatch.setattr(large, "search_aimed", heard)
+    monkeypatch.setattr(large, "improve", lambda _d, _g, known, *_, **__: known)
     least = 2 * LEAST_AIMED_S / SHARE_AIMED  # half is kept back of so little
     seconds = least + 0.1 if enough else least - 0.1
     search = Search(time.monotonic() + 60, 2, 1, deterministic=True, seconds=seconds)

@@ -562,6 +562,21 @@ PLUM = {"product": "plum jelly", "jar": "half-pint", "elevation_ft": 2150}
             "each with times of its own",
             "crushed tomatoes, tomatoes packed in water",
         ),
+        *(
+            (
+                {"product": name},
+                "each with times of its own",
+                "tomatoes packed raw without liquid",
+            )
+            for name in (
+                "raw tomatoes",
+                "tomatoes packed raw",
+                "raw packed tomatoes",
+                "tomatoes packed hot",
+                "peeled tomatoes",
+                "tomatoes in jars",
+            )
+        ),
         ({"product": "sweet pepper relish"}, "from memory only", "pickle relish"),
         ({"product": "fermented pickles"}, "fermented in a crock", "sauerkraut"),
         ({"product": "peach salsa"}, "only the tested salsas", "choice salsa"),

@@ -9,7 +9,7 @@ from planning.small_days import HALF_PINT, day, person, step
 from planning.small_days import canner as a_canner
 
 from stillroom.methods.step import Link
-from stillroom.planning.problem import Batch, Break, Burner, Pot, Problem
+from stillroom.planning.problem import Batch, Break, Burner, ComeUp, Pot, Problem
 
 HORIZON_MIN = 16
 QUICK = replace(HALF_PINT, minutes=1)
@@ -100,4 +100,13 @@ def canner_day(seed: int) -> Problem:
         pots=(),
         processes=(QUICK,),
         horizon_min=26,
+    )
+
+
+def raw_day(seed: int) -> Problem:
+    """The same, its jars packed raw: they come up in minutes of their own."""
+    problem = canner_day(seed)
+    raw = {QUICK.id: ComeUp(minutes=random.Random(2000 + seed).randint(0, 4))}
+    return replace(
+        problem, canners=tuple(replace(c, come_up_of=raw) for c in problem.canners)
     )

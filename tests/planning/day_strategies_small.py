@@ -13,6 +13,7 @@ from stillroom.planning.problem import (
     Batch,
     Break,
     Burner,
+    ComeUp,
     Counter,
     Person,
     Problem,
@@ -161,7 +162,9 @@ def random_days(draw: st.DrawFn) -> Problem:
         st.sampled_from([("strong-1",), ("strong-1", "middle-1"), ("middle-2",), ()])
     )
     places = {"half_pint": draw(st.integers(4, 16)), "pint": draw(st.integers(3, 9))}
-    canners = [canner("c0", burners=covers, places=places, **times)]
+    slow = ComeUp(minutes=draw(st.integers(0, 30)))
+    raw = draw(st.sampled_from([{}, {}, {"half-pint-10": slow}]))
+    canners = [canner("c0", burners=covers, places=places, come_up_of=raw, **times)]
     if draw(st.booleans()):
         other = draw(st.sampled_from([covers, ("middle-1",)]))
         canners.append(canner("c1", burners=other, places=places, **times))

@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import product
 
 import pytest
-from planning.brute_days import QUICK, canner_day, tiny_day
+from planning.brute_days import QUICK, canner_day, raw_day, tiny_day
 from planning.small_days import day, person, step
 
 from stillroom.methods.step import Step
@@ -184,7 +184,7 @@ def _load_after_load(
             ((False, again), (False, first), (True, 0)) if before else ((False, first),)
         )
         for hot, heat in ways:
-            for longer in (0, 1):
+            for longer in range(11):
                 out = lower + _cycle(canner) + longer
                 if out > until:
                     break
@@ -202,11 +202,16 @@ def _load_after_load(
 def _cycle(canner: Canner) -> int:
     return (
         canner.load_min
-        + canner.come_up_min
+        + _up(canner)
         + QUICK.minutes
         + canner.rest_min
         + canner.unload_min
     )
+
+
+def _up(canner: Canner) -> int:
+    own = canner.come_up_of.get(QUICK.id)
+    return own.minutes if own else canner.come_up_min
 
 
 def _a_load(
@@ -218,7 +223,7 @@ def _a_load(
     low: str,
     lift: str,
 ) -> PlacedLoad:
-    boil = lower + canner.load_min + canner.come_up_min
+    boil = lower + canner.load_min + _up(canner)
     done = boil + QUICK.minutes
     lifted = done + canner.rest_min + longer
     return PlacedLoad(
@@ -263,6 +268,12 @@ def test_no_plan_of_all_ends_before_the_proven_one(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(10))
 def test_no_way_to_load_the_canner_ends_before_the_proven_one(seed: int) -> None:
     problem = canner_day(seed)
+    assert earliest_finish(problem) == proven_finish(problem)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_no_way_to_load_raw_packs_ends_before_the_proven_one(seed: int) -> None:
+    problem = raw_day(seed)
     assert earliest_finish(problem) == proven_finish(problem)
 
 

@@ -101,7 +101,14 @@ def scaled(problem: Problem, k: int) -> Problem:
             "rest_min",
             "unload_min",
         )
-        return replace(c, **{name: k * getattr(c, name) for name in names})
+        return replace(
+            c,
+            **{name: k * getattr(c, name) for name in names},
+            come_up_of={
+                of: replace(up, minutes=k * up.minutes)
+                for of, up in c.come_up_of.items()
+            },
+        )
 
     return replace(
         problem,

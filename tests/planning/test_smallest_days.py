@@ -5,7 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from planning.small_days import butter, canner, day, jelly, person, step
+from planning.small_days import (
+    HALF_PINT,
+    PINT,
+    butter,
+    canner,
+    day,
+    jelly,
+    person,
+    step,
+)
+from planning.written_out import closed
 
 from stillroom.methods.step import Link, Skill
 from stillroom.planning.plan import plan_day
@@ -13,6 +23,7 @@ from stillroom.planning.problem import (
     Batch,
     Break,
     Burner,
+    ComeUp,
     Counter,
     Person,
     Problem,
@@ -125,6 +136,22 @@ def test_a_break_of_forced_time() -> None:
     rest = Break(duration_min=10, earliest_min=9, latest_start_min=9)
     answer = best(day(jelly(), people=(person("p1", breaks=(rest,)),)))
     assert answer.finish_min == 76 + 10
+
+
+@pytest.mark.parametrize(("raw", "ends"), [("", 100), ("pint-10", 120), ("both", 140)])
+def test_only_the_load_that_is_packed_raw_comes_up_slowly(raw: str, ends: int) -> None:
+    # two loads of one canner, lids on at 5; water hot at 30, and hot still for the
+    # second: twice 4 + 12 + 10 + 5 + 4 = 35 min, raw ones 20 min more
+    names = ("half-pint-10", "pint-10") if raw == "both" else (raw,) if raw else ()
+    up = dict.fromkeys(names, ComeUp(minutes=32))
+    both = (closed("a"), closed("b", process="pint-10"))
+    problem = day(
+        *(replace(b, closed_wait_at_most_min=120, ready_after="lid") for b in both),
+        people=2,
+        canners=(canner(come_up_of=up),),
+        processes=(HALF_PINT, PINT),
+    )
+    assert best(problem).finish_min == ends
 
 
 def test_a_canner_over_two_burners_holds_both() -> None:

@@ -90,8 +90,7 @@ def canner_times(
     ``jars`` are the sizes that it will hold that day; all that it takes where none is
     named. Small jars leave room for more water, large ones are more to heat: each size
     is reckoned by itself, and the longest of each minute stands for all. With ``raw``
-    some of them are packed raw: they go into cooler water, and the slower way up to the
-    boil is taken for every load.
+    they are packed raw: they go into cooler water, and come up more slowly.
     """
     power = sum(b.power_w for b in kitchen.burners if b.name in canner.stands_on)
     held_m3: dict[str, float] = {}

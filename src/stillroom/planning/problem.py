@@ -8,7 +8,7 @@ not whole was rounded up before it came here (a process time never down).
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from stillroom.methods.step import Link, Spread, Step
 from stillroom.planning.goal_order import Goal
@@ -72,6 +72,14 @@ class Pot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ComeUp:
+    """From the last jar lowered to a full boil, or to its pressure."""
+
+    minutes: int
+    spread: Spread | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Canner:
     """A canner and how long its water takes. It holds all burners that it covers."""
 
@@ -88,6 +96,18 @@ class Canner:
     rest_min: int
     unload_min: int
     come_up_spread: Spread | None = None
+    come_up_of: Mapping[str, ComeUp] = field(default_factory=dict)
+    """By process, where its jars come up otherwise: raw packs go in cooler."""
+
+    def minutes_up(self, process: str) -> int:
+        """Return how long a load of a process comes up. [min]"""
+        own = self.come_up_of.get(process)
+        return self.come_up_min if own is None else own.minutes
+
+    def spread_up(self, process: str) -> Spread | None:
+        """Return the spread of these minutes."""
+        own = self.come_up_of.get(process)
+        return self.come_up_spread if own is None else own.spread
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

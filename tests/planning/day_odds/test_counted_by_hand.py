@@ -12,6 +12,8 @@ from stillroom.planning.day_odds import one_more
 from stillroom.planning.day_odds.broken_limits import _over_asked, broken_limits
 from stillroom.planning.day_odds.forward import Days, spreads_of
 from stillroom.planning.day_odds.odds import odds_of
+from stillroom.planning.day_odds.odds_words import rests_on
+from stillroom.planning.problem import ComeUp
 from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.planning.waits.precedence import Part, precedence_of
 
@@ -24,6 +26,28 @@ def test_of_a_load_only_its_way_to_the_boil_varies() -> None:
     spreads = spreads_of(net, problem, plan)
     varies = {n.part for n, s in zip(net.nodes, spreads, strict=True) if s is not None}
     assert varies == {Part.COME_UP}
+
+
+def test_a_raw_load_varies_as_raw_loads_do_and_the_other_as_ever() -> None:
+    usual, raw = Spread(8, 12, 20), Spread(20, 32, 50)
+    up = {"pint-10": ComeUp(minutes=32, spread=raw)}
+    problem = day(
+        closed("a"),
+        closed("b", process="pint-10"),
+        canners=(canner(come_up_spread=usual, come_up_of=up),),
+    )
+    loads = (load(30), load(80, id="L2", process="pint-10", jars=(("b", 5),)))
+    plan = Timetable(steps=(LID, at("b", "lid", 5, 10)), loads=loads, breaks=())
+    net = precedence_of(problem, plan)
+    spreads = spreads_of(net, problem, plan)
+    of = {
+        n.of: s
+        for n, s in zip(net.nodes, spreads, strict=True)
+        if n.part is Part.COME_UP
+    }
+    assert of == {"L1": usual, "L2": raw}
+    assert rests_on(problem, plan, "L1", str(Part.COME_UP)).endswith("8 to 20 min")
+    assert rests_on(problem, plan, "L2", str(Part.COME_UP)).endswith("20 to 50 min")
 
 
 @pytest.mark.parametrize(("quarters", "minutes"), [(3, 20.0), (4, 0.0)])

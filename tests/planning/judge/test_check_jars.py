@@ -15,6 +15,7 @@ from planning.written_out import LID, at, batch, closed, load, said
 
 from stillroom.methods.step import Skill
 from stillroom.planning.problem import (
+    ComeUp,
     Counter,
 )
 from stillroom.planning.timetable import (
@@ -138,6 +139,19 @@ def test_each_part_of_a_load_takes_its_minutes(
 ) -> None:
     found = said(day(closed()), [LID], [load(**changes)])
     assert f"load L1: {answer}" in found
+
+
+def test_jars_of_a_process_come_up_in_its_own_minutes_where_it_has_some() -> None:
+    # half-pints packed raw: 20 min where other loads take 12; all after it is 8 later
+    raw = a_canner(come_up_of={HALF_PINT.id: ComeUp(minutes=20)})
+    later = {"boil_min": 54, "done_min": 64, "lift_min": 69, "out_min": 73}
+    slow = load(**later, fire_free_min=64)
+    assert said(day(closed(), canners=(raw,)), [LID], [slow]) == ()
+    assert said(day(closed(), canners=(raw,)), [LID], [load()]) == (
+        "load L1: coming to a boil lasts 12 min; it takes 20",
+    )
+    pints = a_canner(come_up_of={PINT.id: ComeUp(minutes=20)})
+    assert said(day(closed(), canners=(pints,)), [LID], [load()]) == ()
 
 
 def test_the_process_runs_its_whole_time_from_the_full_boil() -> None:

@@ -1,5 +1,7 @@
 """What turns out otherwise: who goes sooner, a broken canner, a batch left out."""
 
+from dataclasses import replace
+
 import pytest
 
 from stillroom.planning.begun.as_planned import as_planned
@@ -7,6 +9,7 @@ from stillroom.planning.begun.changes import Changes, may_be_dropped, with_chang
 from stillroom.planning.begun.handed_on import handed_on
 from stillroom.planning.begun.slipped import as_it_slipped
 from stillroom.planning.plan import plan_day
+from stillroom.planning.problem import ComeUp
 from stillroom.planning.second_thoughts.leave_out import offers
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.second_thoughts.replan_changed import replan_changed
@@ -116,6 +119,23 @@ def test_a_broken_canner_gets_no_load_any_more(two_canners):
     assert {load.canner for load in found.new.loads} == {"north"}
     jars = sum(load.count for load in found.new.loads)
     assert jars == sum(b.jars for b in problem.batches)
+
+
+def test_raw_packs_handed_to_another_canner_come_up_there_as_raw_ones(two_canners):
+    problem, plan = two_canners
+    raw = {"half-pint-10": ComeUp(minutes=25)}
+    both = tuple(
+        replace(c, come_up_of=raw if c.id == "north" else {}) for c in problem.canners
+    )
+    problem = replace(problem, canners=both)
+    happened, day_now = changed(problem, plan, 5, broken=("south",))
+    given = handed_on(day_now.problem, day_now.plan, happened, loads_too=True)
+    before = {load.id: load.canner for load in plan.loads}
+    moved = [load for load in given.loads if load.canner != before[load.id]]
+    assert moved
+    for load in moved:
+        assert load.boil_min - load.lowered_min == 25
+        assert load.done_min - load.boil_min == load.process_min
 
 
 def test_a_canner_that_holds_jars_is_emptied_first(two_canners):

@@ -165,8 +165,30 @@ def test_jars_that_are_packed_raw_go_into_cooler_water_and_boil_later():
     today = two_jellies()
     made = made_of(today)
     (hot,) = asked(today, made).canners
-    (raw,) = asked(today, with_process(made, 0, pack="raw")).canners
-    assert raw.come_up_min > hot.come_up_min
+    assert hot.come_up_of == {}
+    with_process(made, 0, minutes=25)
+    raw_too = asked(today, with_process(made, 0, pack="raw"))
+    (canner,), (raw, other) = raw_too.canners, raw_too.batches
+    assert raw.process is not None
+    assert other.process is not None
+    assert canner.minutes_up(raw.process) > hot.come_up_min
+    assert canner.spread_up(raw.process) != hot.come_up_spread
+    # one raw pack once made every load of its canner as slow, some 20 min each
+    assert canner.minutes_up(other.process) == hot.come_up_min
+    assert canner.spread_up(other.process) == hot.come_up_spread
+
+
+def test_a_load_that_may_hold_a_raw_pack_comes_up_as_one():
+    """Jars of one size and one process may share a load, raw or hot."""
+    today = two_jellies()
+    made = made_of(today)
+    (hot,) = asked(today, made).canners
+    one_is_raw = asked(today, with_process(made, 0, pack="raw"))
+    first, second = one_is_raw.batches
+    assert first.process == second.process
+    assert first.process is not None
+    (canner,) = one_is_raw.canners
+    assert canner.minutes_up(first.process) > hot.come_up_min
 
 
 # --- what is promised -----------------------------------------------------------

@@ -148,7 +148,7 @@ def _loads_elsewhere(
 def _in(load: PlacedLoad, canner: Canner) -> PlacedLoad:
     """The load in another canner: its own times to the boil, its process unchanged."""
     lowered = load.lower_min + canner.load_min
-    boil = lowered + canner.come_up_min
+    boil = lowered + canner.minutes_up(load.process)
     done = boil + load.process_min
     lift = done + canner.rest_min
     return replace(

@@ -67,8 +67,8 @@ def canners_for(problem: Problem, jar: str) -> list[Canner]:
 
 def least_cycle_min(canner: Canner, process: Process) -> int:
     """From lowering to out, at the quickest. [min]"""
-    fixed = canner.load_min + canner.come_up_min + canner.rest_min + canner.unload_min
-    return fixed + process.minutes
+    to_boil = canner.load_min + canner.minutes_up(process.id)
+    return to_boil + process.minutes + canner.rest_min + canner.unload_min
 
 
 def least_load_min(problem: Problem, canner: Canner) -> int:

@@ -162,7 +162,7 @@ def _load_kind(
 ) -> LoadKind:
     canner = alike[0]
     cycle = least_cycle_min(canner, process)
-    done = canner.load_min + canner.come_up_min + process.minutes
+    done = canner.load_min + canner.minutes_up(process.id) + process.minutes
     power = {b.id: b.power_w for b in problem.burners}
     flame = min(
         canner.first_heat_min, canner.reheat_min, canner.rest_min + canner.unload_min

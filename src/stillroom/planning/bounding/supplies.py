@@ -101,6 +101,7 @@ def like_canners(problem: Problem) -> list[list[Canner]]:
         times = (c.first_heat_min, c.reheat_min, c.load_min, c.come_up_min)
         key = (
             *times,
+            tuple(sorted((of, up.minutes) for of, up in c.come_up_of.items())),
             c.rest_min,
             c.unload_min,
             tuple(sorted(c.places.items())),

@@ -355,6 +355,7 @@ def like_canners(day: DayModel) -> list[list[str]]:
         times = (c.first_heat_min, c.reheat_min, c.stays_hot_min, c.load_min)
         rest = (
             c.come_up_min,
+            tuple(sorted((of, up.minutes) for of, up in c.come_up_of.items())),
             c.rest_min,
             c.unload_min,
             tuple(sorted(c.places.items())),

@@ -28,7 +28,10 @@ def add_loads(day: DayModel, guards: Guards) -> None:
 def add_clock(day: DayModel, slot: Slot) -> None:
     """Lowering, boil, process, rest, lifting; an absent load lies at the day's end."""
     model, canner = day.model, slot.canner
-    minutes = {p.id: p.minutes for p in day.problem.processes}
+    minutes = {
+        p.id: canner.minutes_up(p.id) - canner.come_up_min + p.minutes
+        for p in day.problem.processes
+    }
     process = sum(minutes[k] * literal for k, literal in slot.kind.items())
     to_boil = canner.load_min + canner.come_up_min
     model.add(slot.done == slot.lower + to_boil + process).only_enforce_if(slot.present)

@@ -49,8 +49,10 @@ def spreads_of(
 ) -> list[Spread | None]:
     """Spread of each node; what is published or waited for by the clock has none."""
     of_step = {(b.id, s.id): s.spread for b in problem.batches for s in b.steps}
-    come_up = {c.id: c.come_up_spread for c in problem.canners}
-    of_load = {load.id: come_up[load.canner] for load in plan.loads}
+    canner = {c.id: c for c in problem.canners}
+    of_load = {
+        load.id: canner[load.canner].spread_up(load.process) for load in plan.loads
+    }
     found: list[Spread | None] = []
     for node in net.nodes:
         if node.part is Part.STEP:

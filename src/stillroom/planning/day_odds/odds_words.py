@@ -139,9 +139,11 @@ def rests_on(problem: Problem, plan: Timetable, of: str, step: str) -> str:
         for one in batch.steps:
             if (batch.id, one.id) == (of, step):
                 return one.basis
-    name = next((load.canner for load in plan.loads if load.id == of), None)
-    canner = next((c for c in problem.canners if c.id == name), None)
-    if canner is None or canner.come_up_spread is None:
+    load = next((load for load in plan.loads if load.id == of), None)
+    if load is None:
         return ""
-    spread = canner.come_up_spread
+    canner = next((c for c in problem.canners if c.id == load.canner), None)
+    spread = None if canner is None else canner.spread_up(load.process)
+    if spread is None:
+        return ""
     return f"the canner's own way up, {spread.low} to {spread.high} min"

@@ -154,7 +154,7 @@ class _Putting:
         """Lower a load at the earliest minute of ``low`` .. ``high`` that serves."""
         line = self.kitchen.loads[canner.id]
         before = line[-1].placed if line else None
-        boil = canner.load_min + canner.come_up_min
+        boil = canner.load_min + canner.minutes_up(process.id)
         lift_after = boil + process.minutes + canner.rest_min
         to_lower, to_lift = (
             self._lifting(canner.load_min),

@@ -104,7 +104,7 @@ def _clock(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
     for load in timetable.loads:
         canner = _canner(problem, load)
         other, lifting = About.ALL_ELSE, About.LIFTING
-        up_min = canner.come_up_min
+        up_min = canner.minutes_up(load.process)
         spans = (
             ("lowering", load.lower_min, load.lowered_min, canner.load_min, other),
             ("coming to a boil", load.lowered_min, load.boil_min, up_min, other),

@@ -51,7 +51,7 @@ def _lowerings_in(
     free = minutes(min(it.first_heat_min, it.reheat_min), day.problem.horizon_min)
     for load in room.lines[canner]:
         free &= ~minutes(load.lower, load.out)
-    lift_after = it.load_min + it.come_up_min + what.minutes + it.rest_min
+    lift_after = it.load_min + it.minutes_up(what.id) + what.minutes + it.rest_min
     lift, to_lift = 0, _lifts(day, room, it.unload_min)
     for later in range(LIFT_WITHIN_MIN + 1):
         lift |= to_lift >> (lift_after + later)
@@ -127,7 +127,8 @@ def _load_at(
     lowered_by = _who(day, room, start, it.load_min)
     if lowered_by is None:
         return None
-    done = start + it.load_min + it.come_up_min + day.problem.processes[process].minutes
+    what = day.problem.processes[process]
+    done = start + it.load_min + it.minutes_up(what.id) + what.minutes
     rested = done + it.rest_min
     for lift in range(rested + lift_after, rested + LIFT_WITHIN_MIN + 1):
         lifted_by = _who(day, room, lift, it.unload_min)

@@ -23,6 +23,7 @@ from stillroom.planning.problem import (
     Break,
     Burner,
     Canner,
+    ComeUp,
     Counter,
     Person,
     Pot,
@@ -131,16 +132,18 @@ def _canners(
             b for b in made.batches if b.process and canner.kind == b.process.method
         ]
         jars = {b.jar for b in rides}
-        raw = any(b.process is not None and b.process.pack == "raw" for b in rides)
         held = {jar: canner.holds(jar) for jar in sorted(jars) if canner.holds(jar)}
         if not held:
             continue
         places = {_places_label(jar, canner.kind): n for jar, n in held.items()}
-        times = canner_times(
-            canner, kitchen, air, efficiency, jars=tuple(held), raw=raw
-        )
+        jars_held = tuple(held)
+        times = canner_times(canner, kitchen, air, efficiency, jars=jars_held)
+        cool = canner_times(canner, kitchen, air, efficiency, jars=jars_held, raw=True)
         if isinstance(times, Refusal):
             return times
+        if isinstance(cool, Refusal):
+            return cool
+        up = ComeUp(minutes=cool.come_up_min, spread=cool.come_up_spread)
         canners.append(
             Canner(
                 id=canner.name,
@@ -154,9 +157,16 @@ def _canners(
                 rest_min=times.rest_min,
                 unload_min=times.unload_min,
                 come_up_spread=times.come_up_spread,
+                come_up_of=dict.fromkeys(_with_raw_packs(rides), up),
             )
         )
     return tuple(canners)
+
+
+def _with_raw_packs(rides: list[MadeBatch]) -> list[str]:
+    """Processes that some batch packed raw may ride in: its load goes in cooler."""
+    names = (_process_id(b) for b in rides if b.process and b.process.pack == "raw")
+    return sorted({name for name in names if name is not None})
 
 
 def _places_label(jar: str, kind: str) -> str:

@@ -141,6 +141,7 @@ def _kitchen(problem: Problem) -> Iterator[Fault]:
             canner.come_up_min,
             canner.rest_min,
             canner.unload_min,
+            *(up.minutes for up in canner.come_up_of.values()),
         )
         if min(times) < 0:
             yield Fault("has a time below 0 min", key=key)

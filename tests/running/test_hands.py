@@ -549,6 +549,19 @@ def test_the_water_is_looked_at_before_each_load_under_pressure(plan: DayPlan):
     assert detail(two) == f"{water} again · load 1, {load.canner}"
 
 
+def test_raw_packs_are_told_how_warm_their_water_may_be(plan: DayPlan):
+    _, by, boiled, _under = one_load(plan)
+
+    def detail(one: RunLoad) -> str:
+        begun = DayBegun(loads=(one,), occurred_at=START)
+        shown = hands(by, fold([begun]))
+        todos = [todo for one in shown for todo in (one.now, one.then, *one.jars)]
+        return next(t.detail for t in todos if t and t.load == boiled.name)
+
+    assert "140 °F (60 °C), not hotter" in detail(replace(boiled, raw=True))
+    assert "140 °F" not in detail(boiled)
+
+
 def test_while_steam_streams_the_vent_is_what_is_to_be_closed(plan: DayPlan):
     """Its jars are in: nobody is told to lower them any more."""
     load, by, _, under = one_load(plan)

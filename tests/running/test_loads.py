@@ -55,6 +55,17 @@ def published(problem: Problem, **other: Published) -> dict[str, Published]:
     return {batch.id: other.get(batch.id, JELLY) for batch in problem.batches}
 
 
+def test_a_load_with_a_raw_pack_in_it_is_known_as_one(problem, table):
+    raw = published(problem, a=replace(JELLY, raw=True))
+    found = loads_in(problem, table, raw)
+    assert {r.raw for r in found if "a" in dict(r.jars)} == {True}
+    assert {r.raw for r in found if "a" not in dict(r.jars)} == {False}
+    begun = fold([DayBegun(loads=found, occurred_at=START)])
+    assert {of: p.raw for of, p in published_as_begun(begun).items()} == {
+        of: any(r.raw for r in found if of in dict(r.jars)) for of in raw
+    }
+
+
 def test_loads_are_called_by_the_clock_and_name_the_hour_of_their_boil(problem, table):
     mixed = replace(table, loads=table.loads[::-1])
     found = loads_in(problem, mixed, published(problem))

@@ -121,6 +121,8 @@ class Process:
     """Processes of loads that its jars may share; its own among them."""
     pressure_psi: float | None = None
     """Published gauge pressure; `None` in boiling water."""
+    raw: bool = False
+    """Some of its jars are packed raw: its loads go into cooler water."""
     source: str = ""
 
     @property

@@ -41,6 +41,8 @@ class RunLoad:
     """``boiling-water``, ``dial-gauge`` or ``weighted-gauge``."""
     pressure_psi: float | None = None
     """Published gauge pressure; `None` in boiling water. [psi]"""
+    raw: bool = False
+    """Some of its jars are packed raw: they go into cooler water."""
     rest_min: int = 5
     """From the end of the process to the first jar lifted. [min]"""
 

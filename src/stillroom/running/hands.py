@@ -243,7 +243,7 @@ def _called_away(problem: Problem, placed: PlacedStep, step: Step) -> str:
 
 def _words(load: RunLoad) -> LoadWords:
     """The signs of a load as it is in the run."""
-    return load_words(load.pressure_psi, load.process_min)
+    return load_words(load.pressure_psi, load.process_min, raw=load.raw)
 
 
 def step_todo(placed: PlacedStep, step: Step, starts_at: str, state: RunState) -> Todo:

@@ -29,6 +29,7 @@ class Published:
     band: str
     method: str
     pressure_psi: float | None
+    raw: bool = False
 
 
 def published_for(batches: Iterable[MadeBatch]) -> dict[str, Published]:
@@ -41,6 +42,7 @@ def published_for(batches: Iterable[MadeBatch]) -> dict[str, Published]:
             band=batch.process.band_ft,
             method=batch.process.method,
             pressure_psi=batch.process.pressure_psi,
+            raw=batch.process.pack == "raw",
         )
         for batch in batches
         if batch.process is not None
@@ -68,6 +70,7 @@ def published_as_begun(state: RunState) -> dict[str, Published]:
                     band=load.band,
                     method=load.method,
                     pressure_psi=load.pressure_psi,
+                    raw=load.raw,
                 ),
             )
     return found
@@ -109,6 +112,7 @@ def loads_in(
                 planned_boil=clock_time(problem.starts_at, load.boil_min),
                 method=aboard[0].method if aboard else BOILING_WATER,
                 pressure_psi=aboard[0].pressure_psi if aboard else None,
+                raw=any(each.raw for each in aboard),
                 rest_min=rests[load.canner],
             )
         )

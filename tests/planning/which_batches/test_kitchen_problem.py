@@ -171,6 +171,7 @@ def test_jars_that_are_packed_raw_go_into_cooler_water_and_boil_later():
     (canner,), (raw, other) = raw_too.canners, raw_too.batches
     assert raw.process is not None
     assert other.process is not None
+    assert {p.id for p in raw_too.processes if p.raw} == {raw.process}
     assert canner.minutes_up(raw.process) > hot.come_up_min
     assert canner.spread_up(raw.process) != hot.come_up_spread
     # one raw pack once made every load of its canner as slow, some 20 min each

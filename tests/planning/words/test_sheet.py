@@ -232,6 +232,31 @@ def test_every_load_under_pressure_has_its_water_looked_at_first(plan):
     assert set(lit) == {"2 to 3 inches (5 to 8 cm) of hot water"}
 
 
+def test_raw_packs_are_lowered_into_water_of_their_own_warmth(plan):
+    """They went straight into the water that the load before had boiled in."""
+    first = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)
+    later = {
+        name: getattr(first, name) + first.out_min - first.lower_min
+        for name in (
+            *("lower_min", "lowered_min", "boil_min", "done_min"),
+            *("lift_min", "out_min", "fire_free_min"),
+        )
+    }
+    second = replace(first, id="canner/9", heat_min=later["lower_min"], **later)
+    two = replace(plan.answer.timetable, loads=(first, second), steps=())
+
+    def told(*, raw: bool) -> list[str]:
+        processes = tuple(replace(p, raw=raw) for p in plan.problem.processes)
+        entries = day_sheet(replace(plan.problem, processes=processes), two).entries
+        return [e.detail for e in entries if e.what.startswith("Lower ")]
+
+    water = "raw packs: water at 140 °F (60 °C)"
+    once, again = told(raw=True)
+    assert once.startswith(f"{water}, not hotter, or glass cracks · ")
+    assert again.startswith(f"{water} (hot water out, cold in), not hotter, ")
+    assert all("140" not in detail for detail in told(raw=False))
+
+
 @pytest.mark.parametrize(("up", "one_line"), [(14, True), (15, False)])
 def test_no_vent_is_made_shorter_by_a_day_that_leaves_too_little(plan, up, one_line):
     first = min(plan.answer.timetable.loads, key=lambda load: load.lower_min)

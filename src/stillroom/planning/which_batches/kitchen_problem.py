@@ -186,6 +186,7 @@ def _processes(made: Batched) -> tuple[Process, ...]:
     """A load holds one jar size and one process, so none rides in another."""
     found: dict[str, Process] = {}
     sources: dict[str, list[str]] = {}
+    raw = set(_with_raw_packs(made.batches))
     for batch in made.batches:
         name = _process_id(batch)
         if batch.process is None or name is None:
@@ -197,6 +198,7 @@ def _processes(made: Batched) -> tuple[Process, ...]:
             minutes=batch.process.total_min,
             may_ride_in=(name,),
             pressure_psi=batch.process.pressure_psi,
+            raw=name in raw,
             source="; ".join(dict.fromkeys(sources[name])),
         )
     return tuple(found.values())

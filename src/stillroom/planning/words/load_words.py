@@ -22,6 +22,8 @@ class LoadWords:
     water_first: str
     """What is looked at before jars go in, for every load; empty in boiling water, that
     stands over the lids when they are in."""
+    cool_first: str = ""
+    """The same for jars packed raw: how warm it may be at most."""
     lower_until: str
     comes_up: str
     """What happens between the lid going on and the clock starting."""
@@ -76,14 +78,19 @@ _STEAM_WATER = "2 to 3 inches (5 to 8 cm) of hot water"
 Univ. Extension leaflet 01600949)."""
 DEEP_FROM_MIN = 30
 """A longer process asks for 2 inches of water over the lids (USDA Guide 1)."""
-DEEP_WATER = replace(
-    BOILING_WATER, lower_until="2 inches (5 cm) of water over the lids, lid on"
-)
+_DEEP = "2 inches (5 cm) of water over the lids, lid on"
+_RAW = "140 °F (60 °C)"
+"""Water for jars packed raw (USDA Complete Guide, Guide 1; Penn State Extension, Quick
+process pickles)."""
 
 
-def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
+def load_words(
+    pressure_psi: float | None, process_min: int = 0, *, raw: bool = False
+) -> LoadWords:
     """
     Return the words for a load at a published pressure, or in boiling water.
+
+    With ``raw`` some of its jars are packed raw.
 
     >>> [load_words(None, minutes).lower_until[:8] for minutes in (30, 35)]
     ['1 to 2 i', '2 inches']
@@ -91,7 +98,12 @@ def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
     ('Vent: 10 min of steady steam', 'Close the vent; at 11 psi the clock starts')
     """
     if pressure_psi is None:
-        return BOILING_WATER if process_min <= DEEP_FROM_MIN else DEEP_WATER
+        words = BOILING_WATER
+        if process_min > DEEP_FROM_MIN:
+            words = replace(words, lower_until=_DEEP)
+        if raw:
+            words = replace(words, warm_until=f"{_RAW}: raw packs", cool_first=_RAW)
+        return words
     at = f"{pressure_psi:g} psi"
     return LoadWords(
         water=_STEAM_WATER,
@@ -117,11 +129,17 @@ def load_words(pressure_psi: float | None, process_min: int = 0) -> LoadWords:
 
 def water_check(words: LoadWords, *, again: bool) -> str:
     """
-    Say what is done about the water before jars go in; empty in boiling water.
+    Say what is done about the water before jars go in; mostly empty in boiling water.
 
     >>> water_check(load_words(15.0), again=True)
     'first 2 to 3 inches (5 to 8 cm) of hot water in it again'
+    >>> water_check(load_words(None, raw=True), again=False)
+    'raw packs: water at 140 °F (60 °C), not hotter, or glass cracks'
     """
+    if words.cool_first:
+        cooled = " (hot water out, cold in)" if again else ""
+        at = f"{words.cool_first}{cooled}, not hotter"
+        return f"raw packs: water at {at}, or glass cracks"
     if not words.water_first:
         return ""
     return f"first {words.water_first} in it{' again' if again else ''}"
@@ -135,4 +153,4 @@ def is_again(load: PlacedLoad, loads: Iterable[PlacedLoad]) -> bool:
 def words_of(problem: Problem, load: PlacedLoad) -> LoadWords:
     """Return the words of a placed load."""
     process = next(p for p in problem.processes if p.id == load.process)
-    return load_words(process.pressure_psi, process.minutes)
+    return load_words(process.pressure_psi, process.minutes, raw=process.raw)

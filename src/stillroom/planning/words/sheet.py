@@ -40,7 +40,10 @@ class Sheet:
 def day_sheet(problem: Problem, timetable: Timetable) -> Sheet:
     """Return the sheet of a timetable."""
     problem = as_worked(problem, timetable)
-    words = {p.id: load_words(p.pressure_psi, p.minutes) for p in problem.processes}
+    words = {
+        p.id: load_words(p.pressure_psi, p.minutes, raw=p.raw)
+        for p in problem.processes
+    }
     entries = entries_of(problem, timetable, words)
     return Sheet(
         starts_at=problem.starts_at,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from planning.small_days import (
     HALF_PINT,
@@ -29,7 +31,10 @@ from stillroom.planning.bounding.bounds import (
     lifters_of,
     out_alone_min,
 )
-from stillroom.planning.problem import Break, Link
+from stillroom.planning.bounding.canning import canning_of
+from stillroom.planning.bounding.kinds import kinds_of
+from stillroom.planning.bounding.supplies import Fires, like_canners, supplies_of
+from stillroom.planning.problem import Break, ComeUp, Link, Problem
 
 PINTS = canner("pints", places={"half_pint": 0, "pint": 9}, come_up_min=7)
 
@@ -166,3 +171,28 @@ def test_jelly_alone_is_out_when_its_load_is() -> None:
     problem = day(jelly())
     closed_at = closed_min(problem.batches[0])
     assert out_alone_min(problem, problem.batches[0].product) == closed_at + 35
+
+
+def test_a_fire_is_asked_for_as_long_as_a_load_of_that_process_comes_up() -> None:
+    # lowering 4, way up 12 or 30, process 10; until lowering the quickest flame
+    def held(problem: Problem) -> set[tuple[int, int]]:
+        supplies = supplies_of(problem)
+        (kind,) = canning_of(problem, supplies, kinds_of(problem, supplies)).kinds
+        fires = {n for n, s in enumerate(supplies) if isinstance(s, Fires)}
+        return {(at, weight) for n, at, weight in kind.lowering if n in fires}
+
+    raw = {"half-pint-10": ComeUp(minutes=30)}
+    one = day(jelly(), canners=(canner(),))
+    other = replace(one, canners=(canner(come_up_of=raw),))
+    assert {at for at, weight in held(one) if weight > 0} == {4 + 12 + 10}
+    assert {at for at, weight in held(other) if weight > 0} == {4 + 30 + 10}
+
+
+def test_canners_in_which_raw_packs_come_up_otherwise_are_not_alike() -> None:
+    slow, slower = ({"half-pint-10": ComeUp(minutes=minutes)} for minutes in (30, 40))
+    for other, sorts in ((slow, 1), (slower, 2), ({}, 2)):
+        canners = (
+            canner("north", come_up_of=slow),
+            canner("south", come_up_of=other),
+        )
+        assert len(like_canners(day(jelly(), canners=canners))) == sorts

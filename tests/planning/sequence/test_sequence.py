@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import event, given, settings
-from planning.brute_days import canner_day, tiny_day
+from planning.brute_days import canner_day, raw_day, tiny_day
 from planning.day_strategies_small import random_days
 from planning.small_days import butter, day, jelly, step, work
 from planning.test_any_day import SLOW, assume_sense
@@ -70,7 +70,7 @@ def test_two_jellies_share_a_load_where_they_may_wait_for_each_other() -> None:
     assert loads == [2, 1]
 
 
-@pytest.mark.parametrize("tiny", [tiny_day, canner_day])
+@pytest.mark.parametrize("tiny", [tiny_day, canner_day, raw_day])
 def test_most_tiny_days_are_solved_and_none_is_beaten(tiny: object) -> None:
     assert callable(tiny)
     solved = asked = 0

@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 from stillroom.planning.day_file.dayfile import demo_day_text, new_day_text, read_day
 from stillroom.planning.whole_day import plan_the_day
 from stillroom.records.days import ChangedMeanwhile
+from stillroom.running.clock import WallClock
 from stillroom.web.app import build_app
 from stillroom.web.planner import Planned, plan_text
 from stillroom.web.serve import listen
@@ -41,6 +42,19 @@ class MemoryStore:
 def demo_plan() -> Planned:
     """The demo day, which is invented, planned once for all pages."""
     return plan_the_day(read_day(demo_day_text()), seconds=2)
+
+
+@pytest.fixture
+def at_noon(monkeypatch: pytest.MonkeyPatch) -> None:
+    """
+    The kitchen's clock begins at noon, whatever the hour is, and goes on.
+
+    Begun at one in the morning jars are lifted before a step that the plan has at 7:56.
+    """
+    told = WallClock.now
+    at = told(WallClock())
+    ahead = at.replace(hour=12, minute=0) - at
+    monkeypatch.setattr(WallClock, "now", lambda clock: told(clock) + ahead)
 
 
 @pytest.fixture

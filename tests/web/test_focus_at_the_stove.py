@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from stillroom.running.commands import FinishStep
@@ -97,6 +98,7 @@ def test_where_the_key_went_the_sentence_is_next_and_no_other_key(
     assert page.evaluate("document.activeElement.matches('.who-now a')")
 
 
+@pytest.mark.usefixtures("at_noon")
 def test_where_a_step_was_begun_its_card_is_next_and_then_done(
     stove: Stove, open_page: Open
 ) -> None:

@@ -211,6 +211,7 @@ def test_a_vent_clock_goes_on_without_network_and_is_booked_at_its_own_hours(
     assert kinds(under_pressure) == ["day-begun", "venting-begun", "full-boil-reached"]
 
 
+@pytest.mark.usefixtures("at_noon")
 def test_a_tap_that_no_longer_fits_is_told_and_stays(
     stove: Stove, open_page: Callable[..., Page]
 ):

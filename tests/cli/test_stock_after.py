@@ -253,7 +253,8 @@ def test_a_short_process_shows_its_choices_and_hours_when_it_is_booked(db):
 
 
 def test_beans_out_of_boiling_water_are_on_no_list_and_have_the_strict_reply(db):
-    out = put_up("green beans", "--process", "40", db=db).out
+    put = ("--process", "40", "--on", "2 March 2026")
+    out = put_up("green beans", *put, db=db).out
     assert "Discard it untasted" in out
     assert "Look at the seals" not in out
     assert "Discard it untasted" in stock("after", db=db).out

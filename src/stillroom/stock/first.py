@@ -13,6 +13,7 @@ from stillroom.stock.events import SET_ASIDE, Kind
 from stillroom.stock.fold import Stock
 from stillroom.stock.gauge import gauge_not_said
 from stillroom.stock.how_cold import Cold, cold_of
+from stillroom.stock.kept_cold import COLD_DAYS
 from stillroom.stock.lacks import gauge_read_psi
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import (
@@ -39,7 +40,6 @@ _NO_DATE = "no date is known"
 UNSEALED_WEEK = (
     "some of it did not seal: eaten within a week of the canner, or frozen (NCHFP)"
 )
-COOKED_DAYS = 4
 COOKED = (
     "3 to 4 days in a refrigerator are printed for cooked food that is not acid (USDA, "
     "from memory); neither its look nor its smell tells"
@@ -177,7 +177,7 @@ def _long_in_refrigerator(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     if made is None or made.batch.canned or not _is_in_refrigerator(row):
         return ""
     days = out_of_freezer(stock, made, row.place, at).days
-    if days <= COOKED_DAYS or not is_known_low_acid(row.lot.what):
+    if days <= COLD_DAYS or not is_known_low_acid(row.lot.what):
         return ""
     return f"{days} days out of a freezer: {COOKED}"
 

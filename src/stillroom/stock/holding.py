@@ -9,6 +9,7 @@ from stillroom.stock.choosing import OUR_RECORD, known_lot
 from stillroom.stock.clock_offsets import began_before, fixed
 from stillroom.stock.commands import Hold, Label, Note, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
+from stillroom.stock.discarding import REDO_WITHIN_H
 from stillroom.stock.events import (
     Held,
     Kind,
@@ -27,7 +28,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.stands import stands_in
 from stillroom.stock.unknown_process import how_it_is_known, is_process_unknown
-from stillroom.stock.unprocessed import NEBRASKA, REDO_WITHIN_H
+from stillroom.stock.unprocessed import NEBRASKA
 
 LONGEST_PROCESS_MIN = 600
 MOST_PICTURES = 6

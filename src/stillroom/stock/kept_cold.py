@@ -3,19 +3,30 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Collection
 
+from stillroom.book.acid_foods import is_known_acid
 from stillroom.book.names import product_named
 from stillroom.book.produce import ACID, fruit_named
 from stillroom.book.rendering import rendering_for
 from stillroom.refusal import Refusal
+from stillroom.stock.discarding import REDO_WITHIN_H
 from stillroom.stock.events import Counted, Moved
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
+from stillroom.stock.jars_out import filled_at
 from stillroom.stock.lacks import process_given_min
+from stillroom.stock.lotcode import printed
 from stillroom.stock.making import CHECK_WITHIN_H, SETS
 from stillroom.stock.no_process_needed import is_dried_meat, was_in_canner
+from stillroom.stock.out_of_freezer import out_of_freezer
 
 LOW_ACID = "low_acid"
+COLD_DAYS = 4
+COLD_SOURCE = (
+    "Michigan State Univ. Extension leaflet 01600938 (cold within 2 h); USDA, from "
+    "memory (3 to 4 days)"
+)
 
 
 def known_acid(what: str, food: str) -> bool:
@@ -53,6 +64,68 @@ def kept_cold(stock: Stock, code: str, hours: float | None = None) -> str:
         made is not None and (made.batch.run or was_in_canner(made.batch.load, given))
     )
     return "dried_meat" if is_dry else LOW_ACID
+
+
+def is_cold_food(
+    stock: Stock, code: str, places: Collection[str], at: dt.datetime
+) -> bool:
+    """
+    Whether jars at some places are low-acid food that was in the cold within 2 h.
+
+    It is food of a refrigerator by that, or of a freezer, whatever it was to become. Of
+    what is acid no source says so. Nobody can tell where its hour was not said.
+    """
+    made, what = stock.made(code), stock.lots[code].what
+    if made is None or is_known_acid(what) or not (made.batch.filled_at and places):
+        return False
+    if any(cold_of(place) is Cold.SHELF for place in places):
+        return False
+    filled = filled_at(made, stock.lots[code], at.tzinfo)
+    deadline = filled + dt.timedelta(hours=REDO_WITHIN_H)
+    return not came_cold_late(stock, code, deadline) & set(places)
+
+
+def too_many_days_cold(
+    stock: Stock, code: str, place: str, at: dt.datetime
+) -> Refusal | None:
+    """
+    Return why such food is eaten no more; `None` where it may be.
+
+    Its days are those out of a freezer, wherever it was carried.
+    """
+    made, what = stock.made(code), stock.lots[code].what
+    assert made is not None
+    days = out_of_freezer(stock, made, place, at).days
+    if days < COLD_DAYS:
+        return None
+    return Refusal(
+        f"{what} {printed(code)} had no whole process, and was {days} days out of a "
+        f"freezer: 3 to {COLD_DAYS} days in a refrigerator are printed for it, and "
+        "neither its look nor its smell tells",
+        instead="discard it untasted, jars and all: stillroom stock out "
+        f"{printed(code)} QUANTITY --as spoiled. Freeze the next at once",
+        source=COLD_SOURCE,
+    )
+
+
+def may_be_eaten_cold(
+    stock: Stock, code: str, places: Collection[str], at: dt.datetime
+) -> bool:
+    """Whether such food is at all of these places, and its days are not over."""
+    return is_cold_food(stock, code, places, at) and not any(
+        too_many_days_cold(stock, code, place, at) for place in places
+    )
+
+
+def cold_food(stock: Stock, code: str) -> Refusal:
+    """Say of jars that had no process and were in the cold at once what they are."""
+    return Refusal(
+        f"{stock.lots[code].what} {printed(code)} had no whole process, and was in the "
+        f"cold within {REDO_WITHIN_H:g} h of its filling: it is no goods of a shelf",
+        instead=f"leave it in the cold, for your own use: out of a refrigerator it is "
+        f"eaten within 3 to {COLD_DAYS} days, or it is frozen with headspace",
+        source=COLD_SOURCE,
+    )
 
 
 def food_of(stock: Stock, code: str) -> str:

@@ -10,6 +10,7 @@ from stillroom.book.names import product_named
 from stillroom.book.produce import ACID, fruit_named
 from stillroom.book.rendering import rendering_for
 from stillroom.refusal import Refusal
+from stillroom.stock.cold_days import cold_days, over_its_days
 from stillroom.stock.discarding import REDO_WITHIN_H
 from stillroom.stock.events import Counted, Moved
 from stillroom.stock.fold import Stock
@@ -19,13 +20,11 @@ from stillroom.stock.lacks import process_given_min
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import CHECK_WITHIN_H, SETS
 from stillroom.stock.no_process_needed import is_dried_meat, was_in_canner
-from stillroom.stock.out_of_freezer import out_of_freezer
 
 LOW_ACID = "low_acid"
-COLD_DAYS = 4
 COLD_SOURCE = (
     "Michigan State Univ. Extension leaflet 01600938 (cold within 2 h); USDA, from "
-    "memory (3 to 4 days)"
+    "memory (the days)"
 )
 
 
@@ -85,35 +84,12 @@ def is_cold_food(
     return not came_cold_late(stock, code, deadline) & set(places)
 
 
-def too_many_days_cold(
-    stock: Stock, code: str, place: str, at: dt.datetime
-) -> Refusal | None:
-    """
-    Return why such food is eaten no more; `None` where it may be.
-
-    Its days are those out of a freezer, wherever it was carried.
-    """
-    made, what = stock.made(code), stock.lots[code].what
-    assert made is not None
-    days = out_of_freezer(stock, made, place, at).days
-    if days < COLD_DAYS:
-        return None
-    return Refusal(
-        f"{what} {printed(code)} had no whole process, and was {days} days out of a "
-        f"freezer: 3 to {COLD_DAYS} days in a refrigerator are printed for it, and "
-        "neither its look nor its smell tells",
-        instead="discard it untasted, jars and all: stillroom stock out "
-        f"{printed(code)} QUANTITY --as spoiled. Freeze the next at once",
-        source=COLD_SOURCE,
-    )
-
-
 def may_be_eaten_cold(
     stock: Stock, code: str, places: Collection[str], at: dt.datetime
 ) -> bool:
     """Whether such food is at all of these places, and its days are not over."""
     return is_cold_food(stock, code, places, at) and not any(
-        too_many_days_cold(stock, code, place, at) for place in places
+        over_its_days(stock, code, place, at) for place in places
     )
 
 
@@ -123,7 +99,7 @@ def cold_food(stock: Stock, code: str) -> Refusal:
         f"{stock.lots[code].what} {printed(code)} had no whole process, and was in the "
         f"cold within {REDO_WITHIN_H:g} h of its filling: it is no goods of a shelf",
         instead=f"leave it in the cold, for your own use: out of a refrigerator it is "
-        f"eaten within 3 to {COLD_DAYS} days, or it is frozen with headspace",
+        f"eaten within {cold_days().figure}, or it is frozen with headspace",
         source=COLD_SOURCE,
     )
 

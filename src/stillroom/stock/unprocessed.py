@@ -16,6 +16,7 @@ from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
 from stillroom.stock.choices import Choices
+from stillroom.stock.cold_days import over_its_days
 from stillroom.stock.discarding import (
     REDO_WITHIN_H,
     discard_words,
@@ -33,7 +34,6 @@ from stillroom.stock.kept_cold import (
     is_cold_food,
     kept_cold,
     may_be_eaten_cold,
-    too_many_days_cold,
 )
 from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import (
@@ -131,7 +131,7 @@ def may_be_eaten(
         if is_asked_if_dry(stock, code):
             return whether_dry(lot)
         cold_at_once = is_cold_food(stock, code, [place], at)
-        if cold_at_once and (no := too_many_days_cold(stock, code, place, at)):
+        if cold_at_once and (no := over_its_days(stock, code, place, at)):
             return no
         if not _is_kept_cold(stock, code) and not cold_at_once:
             return Refusal(

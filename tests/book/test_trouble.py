@@ -270,6 +270,15 @@ def test_a_spread_that_is_not_reliably_acid_is_discarded(said, hours, food):
     assert ids(said, hours=hours, food=food) == expected
 
 
+@pytest.mark.parametrize("hours", [1, 9, None])
+def test_jam_that_was_never_processed_may_have_its_process_within_2_h(hours):
+    """It was told of the cold alone, while the stove would start its clock."""
+    found = granted(troubles_for("plum jam never processed", hours=hours))
+    (row,) = (t for t in found if t.id == "never-processed-acid")
+    assert "The strict one: within 2 h its whole process from the start" in row.then
+    assert row.then.index("after 2 h discard") < row.then.index("refrigerate")
+
+
 @pytest.mark.parametrize("hours", [0, 1, 2])
 @pytest.mark.parametrize("said", ["green beans never processed", "canned in the oven"])
 def test_low_acid_food_within_2_h_has_the_strict_answer_and_what_is_left(said, hours):

@@ -6,8 +6,9 @@ import pytest
 
 from stillroom.refusal import Refusal
 from stillroom.stock.cold_days import cold_days
+from stillroom.stock.commands import Label
 from stillroom.stock.cover import pantry_count
-from stillroom.stock.events import Way
+from stillroom.stock.events import Hand, Way
 from stillroom.stock.first import use_first
 from stillroom.stock.making import holds
 from stillroom.stock.on_hand import on_hand
@@ -40,6 +41,9 @@ def test_they_are_held_go_by_days_and_are_no_stock_of_the_pantry(what):
     for way in (Way.SOLD, Way.GIVEN):
         no = farm.take(farm.last, "1", way)
         assert no.instead.startswith("eat it within its days, or freeze it")
+        assert no.source.startswith("USDA")
+    no = farm.do(Label(lot=farm.last, hand=Hand.WRITTEN, at=farm.at))
+    assert "it is eaten within its days, and gets no label" in no.instead
     assert farm.take(farm.last, "1", Way.EATEN) is None
 
 

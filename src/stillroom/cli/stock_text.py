@@ -13,6 +13,7 @@ from stillroom.refusal import Refusal
 from stillroom.stock.about import lots_of
 from stillroom.stock.after import open_of
 from stillroom.stock.choices import Choices
+from stillroom.stock.cold_days import keeps_for_days
 from stillroom.stock.eaten_no_more import eaten_no_more
 from stillroom.stock.events import SET_ASIDE, AnyEvent
 from stillroom.stock.fold import Stock
@@ -60,7 +61,9 @@ def _state(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     elif no is not None and not row.is_never_eaten:
         named = f"{row.lot.what} {printed(row.lot.code)} "
         said.append(strong(f"eaten no more: it {no.reason.removeprefix(named)}"))
-    elif row.keeps.until is not None and not held:
+    elif row.keeps.until is not None and (
+        not held or keeps_for_days(stock, row.lot.code)
+    ):
         past = row.keeps.until < at.date()
         word = "past its best since" if past else "best until"
         day = said_day(row.keeps.until.isoformat())

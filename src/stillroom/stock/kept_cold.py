@@ -23,7 +23,9 @@ from stillroom.stock.no_process_needed import is_dried_meat, was_in_canner
 
 LOW_ACID = "low_acid"
 COLD_SOURCE = (
-    "Michigan State Univ. Extension leaflet 01600938 (cold within 2 h); USDA, from "
+    "Michigan State Univ. Extension leaflet 01600938; Iowa State Univ. Extension, "
+    "AnswerLine, Canning mistakes; Clemson Univ. Extension, Discard spoiled canned "
+    "foods safely (cold within 2 h, of food canned without pressure); USDA, from "
     "memory (the days)"
 )
 

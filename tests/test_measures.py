@@ -139,6 +139,24 @@ def test_a_range_is_said_to_be_one(typed):
         read_quantity(typed)
 
 
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        *(("1,5 l", "1.5 l"), ("0,75 kg", "0.75 kg"), ("2,25 l", "2.25 l")),
+        *(("0,750 kg", "0.750 kg"), ("0,125 l", "0.125 l"), ("12,5kg", "12.5 kg")),
+        *(("2,5 kW", "2.5 kW"), ("98,9 °C", "98.9 °C"), ("3,5 lb", "3.5 lb")),
+        *(("6 bags of 1,5 l", "6 bags of 1.5 l"), ("1,5 l, 250 ml", "1750 ml")),
+        # what parts thousands still does, where nobody means decimals by it
+        *(("2,150 ft", "2150 ft"), ("10,000 BTU/h", "10000 BTU/h")),
+        *(("1,234,567 g", "1234567 g"), ("1,500.5 g", "1500.5 g")),
+        *(("1,200", "1200"), ("1,500 cups", "1500 cups")),
+    ],
+)
+def test_a_comma_is_of_decimals_where_it_can_part_no_thousands(typed, meant):
+    """ "1,5 l" was refused, and "0,750 kg" read as 750 kg."""
+    assert read_quantity(typed).value == read_quantity(meant).value
+
+
 def test_bags_keep_their_number_and_their_size():
     quantity = read_quantity("6 bags of 5 cups")
     assert (quantity.bags, quantity.bag, quantity.value) == (6, 5 * CUP, 30 * CUP)
@@ -165,8 +183,13 @@ REFUSED = [
     ("2 3/2 cups", "below one, not 3/2"),
     ("1 1/2/3 cups", "no unit is called '/'"),
     ("1.5.2 cups", "one point too many"),
-    ("2,5 kW", "a decimal has a point"),
-    ("12,34 ml", "a decimal has a point: 12.34, not 12,34"),
+    ("1,2345 l", "a decimal has a point: 1.2345, not 1,2345"),
+    ("1,5,5 l", "a decimal has a point"),
+    ("1,500 g", "may part thousands or decimals; write 1500 or 1.500"),
+    ("2,250 l", "may part thousands or decimals; write 2250 or 2.250"),
+    ("250,000 ml", "may part thousands or decimals"),
+    ("6 bags of 1,500 ml", "may part thousands or decimals"),
+    ("2,5", "counted whole"),
     ("3.5 1/2 cups", "do not add up"),
     ("1 2 cups", "do not add up"),
     ("1 cup 2 lb", "volume and mass do not add up"),

@@ -66,7 +66,7 @@ SUMS = {
     ),
     "jelly_point": (9, {"elevation_ft": "36000", "jellying_point_f": "1912"}),
     "juice_yields": (6, {"juice_cups_per_lb": "6.42064"}),
-    "keeping": (56, {"low": "1648.5", "high": "2048.5"}),
+    "keeping": (57, {"low": "1651.5", "high": "2052.5"}),
     "procedure_ingredients": (
         474,
         {"order": "1764", "mass_g": "353717.1", "as_bought_lb": "140.408"},

@@ -8,9 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stillroom.book import processes as module
+from stillroom.book.acid_foods import is_known_acid, may_mean
 from stillroom.book.canner_rules import METHODS, canner_rules
 from stillroom.book.names import (
     JELLY_TABLE,
+    PUREE_TABLE,
     ProductName,
     product_named,
     product_names,
@@ -603,10 +605,22 @@ def test_what_is_not_published_is_refused_in_words(change, reason, instead):
     assert instead in answer.instead
 
 
-@pytest.mark.parametrize("product", ["fruit puree", "peach puree"])
-def test_a_puree_says_of_which_fruits_its_time_is_none(product):
-    answer = process_for(product, jar="pint", elevation_ft=0.0)
+def test_a_puree_says_of_which_fruits_its_time_is_none():
+    answer = process_for("peach puree", jar="pint", elevation_ft=0.0)
     assert any("Not for bananas, figs" in str(c) for c in answer.cautions)
+
+
+@pytest.mark.parametrize("product", ["fruit puree", "Fruit purees", "fruit purée"])
+def test_a_puree_of_no_named_fruit_is_asked_for_it_and_has_no_minutes(product):
+    """It had 15 min, with the fruit beside them that they are not for."""
+    answer = process_for(product, jar="pint", elevation_ft=0.0)
+    assert isinstance(answer, Refusal)
+    assert "minutes are for acid fruit" in answer.reason
+    assert all(fruit in answer.reason for fruit in ("figs", "bananas", "tomatoes"))
+    assert "name its fruit" in answer.instead
+    assert not is_known_acid(product)
+    assert "plum puree" in may_mean(product)
+    assert process_for(PUREE_TABLE, jar="pint", elevation_ft=0.0).minutes == 15
 
 
 NOT_BOILED = sorted(

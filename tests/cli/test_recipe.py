@@ -145,3 +145,16 @@ def test_a_place_that_cannot_be_written_is_named(tmp_path):
     said = run("recipe", "new", str(tmp_path / "nowhere" / "r.toml"))
     assert said.code == 2
     assert "cannot be written" in said.err
+
+
+def test_a_recipe_that_is_written_in_litres_is_weighed_in_grams(file):
+    """ "1.5 L of plums" weighed 3 lb 4 oz."""
+    in_cups = run("recipe", "check", str(file)).out
+    assert "3 lb 8 oz" in in_cups
+    text = file.read_text().replace('"6 cups"', '"1,42 l"')
+    file.write_text(text.replace('"8 cups"', '"1.6 kg"'))
+    out = run("recipe", "check", str(file)).out
+    measured = out[out.index("Measured") : out.index("Why")]
+    assert " lb" not in measured
+    assert "1.6 kg" in measured
+    assert "50 g" in measured

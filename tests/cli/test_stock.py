@@ -466,3 +466,17 @@ def test_the_day_in_the_sentence_is_the_day_it_was_made(stock):
         no = stock("made", f"2 pints plum jelly, pantry, {more}", *how)
         assert f"the sentence has '{more}'" in " ".join(no.err.split())
     assert len(stock("--json").json["on_hand"]) == 2
+
+
+def test_beans_in_a_refrigerator_are_listed_with_their_hold_and_their_date(stock):
+    """They stood there with neither."""
+    booked = stock(
+        *("made", "7 pints green beans, refrigerator", "--on", "yesterday", "--yes")
+    )
+    assert booked.code == 0, booked.err
+    said = " ".join(booked.out.split())
+    assert "On hold: it is not acid and had no process: 3 to 4 days" in said
+    listed = " ".join(stock().out.split())
+    assert "best until" in listed
+    assert "ask your extension service" in listed
+    assert "on hold: it is not acid" in listed

@@ -156,6 +156,38 @@ def test_a_process_typed_late_that_was_too_short_says_so_at_once(
     assert "its seals have not been looked at" in said or is_short
 
 
+def test_a_program_is_told_at_once_too_that_a_process_was_too_short(db, monkeypatch):
+    """Its JSON held that it was booked, and nothing else."""
+    noon = WallClock().now().replace(hour=12, minute=0, second=0, microsecond=0)
+    monkeypatch.setattr(WallClock, "now", lambda _: noon)
+    code = made(db, "--filled", "11:35")
+    done = stock(
+        *("process", code, "--began", "11:40", "--ended", "11:45", "--who", "Bram"),
+        "--json",
+        db=db,
+    )
+    assert done.json["booked"][0]["kind"] == "processed"
+    (lot,) = done.json["lots"]
+    assert lot["lot"] == code
+    assert lot["on_hold"] == ["its process was 5 min, and 10 min are due"]
+    until = dt.datetime.fromisoformat(lot["choices"]["until"])
+    assert (until.hour, until.minute) == (13, 45)
+    assert [t["do"] for t in lot["choices"]["troubles"]] == ["reprocess"]
+    (said,) = stock("after", "--json", db=db).json["loads"][0]["lots"]
+    assert (said["on_hold"], said["choices"]) == (lot["on_hold"], lot["choices"])
+
+
+def test_a_program_that_books_jars_is_told_what_holds_them(db):
+    done = stock(
+        *("made", "7 pints green beans, pantry", "--elevation", "2150ft"),
+        *("--yes", "--json"),
+        db=db,
+    )
+    (lot,) = done.json["lots"]
+    assert "it had no process: sealed is not processed" in lot["on_hold"][0]
+    assert lot["choices"]["troubles"][0]["do"] == "reprocess"
+
+
 def test_sheets_are_written_whole_or_not_at_all(db, tmp_path):
     code = made(db, "--process", "10")
     for words in (
@@ -253,7 +285,8 @@ def test_a_short_process_shows_its_choices_and_hours_when_it_is_booked(db):
 
 
 def test_beans_out_of_boiling_water_are_on_no_list_and_have_the_strict_reply(db):
-    out = put_up("green beans", "--process", "40", db=db).out
+    put = ("--process", "40", "--on", "2 March 2026")
+    out = put_up("green beans", *put, db=db).out
     assert "Discard it untasted" in out
     assert "Look at the seals" not in out
     assert "Discard it untasted" in stock("after", db=db).out

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from stillroom.book.of_which_fruit import by_its_table
 from stillroom.book.packs import Pack, pack_for, pack_procedure, packs
 from stillroom.book.procedures import procedure_for
 from stillroom.book.process_table import Process
@@ -53,7 +54,7 @@ def made(product: str, jars: int = 7, jar: str = "quart", pack: str | None = Non
 def process(pack: Pack, jar: str, canner: str = "") -> Process:
     return granted(
         process_for(
-            pack.product.name,
+            by_its_table(pack.product.name),
             jar=jar,
             elevation_ft=RAW_BERRY_FT,
             pack=pack.pack,

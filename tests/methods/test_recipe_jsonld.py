@@ -120,6 +120,7 @@ def test_lines_that_cannot_be_read_are_asked_for_by_line():
         ("2 tbsp + 1 tsp lemon juice", "2 tbsp + 1 tsp", "lemon juice", ""),
         ("2 cups vinegar (5% acidity)", "2 cups", "vinegar", "5% acidity"),
         ("3 lemons", "3", "lemons", ""),
+        ("2,5 kg plums", "2,5 kg", "plums", ""),
     ],
 )
 def test_a_line_is_split_where_its_measure_ends(line, quantity, name, prep):
@@ -139,7 +140,7 @@ def test_a_line_is_split_where_its_measure_ends(line, quantity, name, prep):
         "2 heaping cups sugar",
         "8 cups sugar, divided",
         "8 cups sugar, plus more to taste",
-        "2,5 kg plums",
+        "1,500 g plums",
         "1 pinch salt",
         "salt to taste",
         "juice of 2 lemons",

@@ -10,11 +10,11 @@ from stillroom.refusal import Refusal
 from stillroom.stock.after import day_after, open_of
 from stillroom.stock.choices import Choices
 from stillroom.stock.commands import Check, Hold, Label, Process, Recall
+from stillroom.stock.discarding import REDO_WITHIN_H
 from stillroom.stock.events import SET_ASIDE, Doubt, Hand, Seen, Way
 from stillroom.stock.how_long_ago import since_words
 from stillroom.stock.making import LOOK_FIRST, LOOKS_AT_SET_H, holds
 from stillroom.stock.open_lots import Open
-from stillroom.stock.unprocessed import REDO_WITHIN_H
 from tests.stock.kitchen import Farm
 
 

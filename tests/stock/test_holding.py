@@ -53,12 +53,18 @@ def test_sealed_is_not_processed():
     [
         ("gooseberry jam", "jam", 9, {"freeze"}),
         ("gooseberry jam", "jam", 25, {"discard", "refrigerate"}),
-        ("fig jam", "jam", 1, {"discard"}),
-        ("figs", "fruit", 1, {"discard"}),
+        ("fig jam", "jam", 1, {"reprocess"}),
+        ("fig jam", "jam", 3, {"discard"}),
+        ("figs", "fruit", 1, {"reprocess"}),
+        ("figs", "fruit", 3, {"discard"}),
         ("corn relish", "relish", 1, {"reprocess"}),
         ("corn relish", "relish", 3, {"discard", "refrigerate"}),
-        ("crushed tomatoes", "tomato", 1, {"discard"}),
-        ("granny's mixture", "", 1, {"discard"}),
+        ("green beans", "", 1, {"reprocess"}),
+        ("green beans", "", 3, {"discard"}),
+        ("crushed tomatoes", "tomato", 1, {"reprocess"}),
+        ("crushed tomatoes", "tomato", 3, {"discard"}),
+        ("granny's mixture", "", 1, {"reprocess"}),
+        ("granny's mixture", "", 3, {"discard"}),
     ],
 )
 def test_what_is_published_for_jars_that_had_no_process(what, food, hours, deeds):
@@ -82,6 +88,7 @@ def test_own_use_is_from_the_cold_alone():
 
 def test_figs_are_not_eaten_from_any_place():
     farm = forgotten("fig jam", "jam")
+    farm.later(2)
     farm.move(farm.last, "refrigerator")
     assert "discard it untasted" in farm.take(farm.last, "1", Way.EATEN).instead
     assert farm.take(farm.last, "8", Way.SPOILED, why="never processed") is None

@@ -4,6 +4,7 @@ import datetime as dt
 
 import pytest
 
+from stillroom.refusal import Refusal
 from stillroom.stock.after import open_of
 from stillroom.stock.commands import Process
 from stillroom.stock.events import Way
@@ -62,11 +63,64 @@ def test_after_their_hours_they_are_discarded_unless_it_was_not_booked():
     assert not is_in_doubt(farm.stock, farm.last)
 
 
-def test_low_acid_jars_are_sent_to_no_canner():
+def test_low_acid_jars_are_told_the_strict_answer_and_what_may_be_done_until_then():
+    """They were told to be discarded from the first minute, and canned at the stove."""
     farm = never_processed("green beans")
+    for no in (
+        farm.take(farm.last, "1", Way.EATEN),
+        farm.move(farm.last, "stand"),
+    ):
+        said = no.instead
+        assert said.startswith("2 h after its filling, from 9:30 on, discard it")
+        assert said.index("discard it untasted") < said.index("Until then")
+        assert (
+            "under pressure unless boiling water is printed for it, and book " in said
+        )
+        assert entry_of(farm) in said
+        assert f"stillroom stock move {printed(farm.last)} PLACE" in said
+    lot = open_of(farm.stock, farm.last, farm.at)
+    assert lot.choices.left(farm.at) == dt.timedelta(minutes=30)
+    (soon,) = lot.choices.troubles
+    assert soon.then.index("discard it untasted") < soon.then.index("Until then")
+    farm.later(1)
+    late = farm.take(farm.last, "1", Way.EATEN).instead
+    assert late.startswith("discard it untasted")
+    assert f"nobody booked that: {entry_of(farm)}" in late
+    assert deeds(farm) == {"discard"}
+
+
+def test_where_no_hour_was_said_two_hours_are_said_to_count_from_the_booking():
+    farm = put_up("green beans", minutes=None, filled_at="", out_at="")
+    choices = open_of(farm.stock, farm.last, farm.at).choices
+    assert choices.since == "no hour was said: counted from when it was booked"
+    assert farm.move(farm.last, "refrigerator") is None
+    assert isinstance(farm.take(farm.last, "1", Way.EATEN), Refusal)  # since when?
+
+
+@pytest.mark.parametrize("what", ["green beans", "chicken soup", "figs"])
+def test_low_acid_jars_that_were_cold_within_two_hours_are_eaten_for_days(what):
+    farm = put_up(what, minutes=None, canner="dial-gauge", pack="hot", out_at="")
+    assert farm.move(farm.last, "refrigerator") is None
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+    farm.later(24)
+    said = open_of(farm.stock, farm.last, farm.at).choices
+    assert "in the cold within 2 h of its filling" in said.reason
+    assert "eaten within 3 to 4 days" in said.instead
+    no = farm.move(farm.last, "pantry")
+    assert no.instead.startswith("leave it in the cold")
+    assert farm.take(farm.last, "1", Way.SOLD) is not None
+    assert farm.take(farm.last, "1", Way.EATEN) is None
+    farm.later(24 * 3)
+    assert "was 4 days out of a freezer" in farm.take(farm.last, "1", Way.EATEN).reason
+    assert deeds(farm) == {"discard"}
+
+
+def test_low_acid_jars_that_came_into_the_cold_later_are_eaten_from_nowhere():
+    farm = never_processed("green beans")
+    farm.later(0.51)
+    assert farm.move(farm.last, "refrigerator") is None
     no = farm.take(farm.last, "1", Way.EATEN)
     assert no.instead.startswith("discard it untasted")
-    assert f"nobody booked that: {entry_of(farm)}" in no.instead
 
 
 def test_acid_food_out_of_an_oven_is_put_up_anew_within_its_hours():
@@ -83,10 +137,18 @@ def test_acid_food_out_of_an_oven_is_put_up_anew_within_its_hours():
     assert farm.made("1 quart peaches, pantry", (old, "1"), **late) is not None
 
 
-@pytest.mark.parametrize("hour", ["07:40", "09:00"])
-def test_low_acid_food_out_of_an_oven_never_is(hour):
-    farm = put_up("green beans", minutes=40, canner="oven")
-    assert not open_of(farm.stock, farm.last, farm.at).how_booked
-    again = AGAIN | {"filled_at": hour}
-    no = farm.made("7 quarts green beans, pantry", (farm.last, "7"), **again)
+@pytest.mark.parametrize("canner", ["oven", "boiling-water"])
+def test_low_acid_food_out_of_no_pressure_is_put_up_anew_within_its_hours(canner):
+    farm = put_up("green beans", minutes=40, canner=canner)
+    old = farm.last
+    assert lack_of(farm.stock, old) is Lack.REFUSED
+    lot = open_of(farm.stock, old, farm.at)
+    assert deeds(farm) == {"reprocess"}
+    assert lot.choices.left(farm.at) == dt.timedelta(minutes=30)  # filled at 7:30
+    assert printed(old) in lot.how_booked
+    assert f"--from {printed(old)}=QUANTITY" in farm.take(old, "1", Way.EATEN).instead
+    late = AGAIN | {"filled_at": "09:45"}
+    farm.later(1)
+    no = farm.made("7 quarts green beans, pantry", (old, "7"), **late)
     assert "untasted" in no.instead
+    assert farm.made("7 quarts green beans, pantry", (old, "7"), **AGAIN) is None

@@ -86,22 +86,24 @@ def test_what_was_bought_goes_by_its_own_date():
 
 
 @pytest.mark.parametrize(
-    ("what", "days", "is_said"),
+    ("what", "days", "is_over"),
     [
         *(("chicken soup", 5, True), ("chicken soup", 4, False)),
         *(("plum jam", 30, False), ("pickled beets", 30, False)),
     ],
 )
-def test_low_acid_food_that_is_long_in_a_refrigerator_says_so_on_the_list(
-    what, days, is_said
-):
+def test_low_acid_food_that_is_long_in_a_refrigerator_says_so(what, days, is_over):
+    """It stood first on the list of what to eat, with a remark."""
     farm = in_oil(what, "freezer")
     farm.later(24 * 60)
     farm.move(farm.last, "refrigerator")
     farm.later(24 * days)
-    (line,) = use_first(farm.stock, farm.at)
-    said = any("out of a freezer: 3 to 4 days" in r for r in line.remarks)
-    assert said is is_said
+    assert listed(farm) is not is_over
+    no = farm.take(farm.last, "1", Way.EATEN)
+    assert isinstance(no, Refusal) is is_over
+    if is_over:
+        assert "out of a freezer: 3 to 4 days" in no.reason
+        assert "from memory" in no.source
 
 
 def test_oil_of_our_own_that_was_taken_in_has_its_days_too():

@@ -54,6 +54,7 @@ def test_a_hold_of_rendered_fat_says_that_it_is_kept_cold():
 @pytest.mark.parametrize("what", ["lard and beans", "beef in lard", "green beans"])
 def test_what_only_has_fat_in_it_is_low_acid_as_before(what):
     farm = farm_with(what)
+    farm.later(3)
     assert kept_cold(farm.stock, farm.last) == LOW_ACID
     assert "Discard it untasted" in choices(farm)
     farm.move(farm.last, "fridge")

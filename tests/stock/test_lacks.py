@@ -11,6 +11,7 @@ from stillroom.stock.after import day_after, open_of
 from stillroom.stock.choices import Choices
 from stillroom.stock.commands import Hold, Label, Process
 from stillroom.stock.cover import pantry_count
+from stillroom.stock.discarding import REDO_WITHIN_H
 from stillroom.stock.due import due_process
 from stillroom.stock.events import Doubt, Hand, Seen, Way
 from stillroom.stock.first import use_first
@@ -23,7 +24,6 @@ from stillroom.stock.lacks import (
 )
 from stillroom.stock.lotcode import printed
 from stillroom.stock.making import check_missed, holds
-from stillroom.stock.unprocessed import REDO_WITHIN_H
 from tests.stock.kitchen import Farm
 
 MOUTHS = (Way.EATEN, Way.TASTED, Way.DRAWN)
@@ -85,6 +85,7 @@ def is_barred(farm: Farm, ways: tuple[Way, ...] = (*MOUTHS, *OTHERS)) -> bool:
 )
 def test_low_acid_food_out_of_boiling_water_counts_as_never_processed(what, jar):
     farm = put_up(what, jar=jar)
+    farm.later(1)
     assert lack_of(farm.stock, farm.last) is Lack.REFUSED
     lot = open_of(farm.stock, farm.last, farm.at)
     assert "counts as never" in lot.choices_of
@@ -106,6 +107,7 @@ def test_low_acid_food_out_of_boiling_water_counts_as_never_processed(what, jar)
 )
 def test_what_is_to_be_discarded_is_not_told_to_be_frozen_in_the_same_breath(what, jar):
     farm = put_up(what, jar=jar, minutes=20)
+    farm.later(1)
     lot = open_of(farm.stock, farm.last, farm.at)
     said = " ".join((*lot.held, *(t.advice for t in lot.choices.troubles)))
     assert "Discard it untasted, jars and all" in said
@@ -118,9 +120,9 @@ def test_what_is_to_be_discarded_is_not_told_to_be_frozen_in_the_same_breath(wha
 
 
 def test_figs_that_were_never_processed_are_still_found_in_the_book():
-    (found,) = troubles_for("figs never processed", food="low_acid")
-    assert found.do == "discard"
-    assert "figs" in found.cause
+    late, soon = troubles_for("figs never processed", food="low_acid")
+    assert (late.do, soon.within_h) == ("discard", REDO_WITHIN_H)
+    assert "figs" in late.cause
 
 
 def test_low_acid_food_is_as_it_was_where_its_process_was_whole():

@@ -208,6 +208,7 @@ def test_what_may_be_dry_is_asked_about_before_it_is_thrown_away(what):
 def test_what_cannot_be_dry_is_not_asked_about(what):
     farm = Farm()
     farm.made(f"3 quarts {what}, pantry", process_min=None, due_min=None, food="")
+    farm.later(3)
     assert open_of(farm.stock, farm.last, farm.at).all_to_discard
 
 
@@ -215,4 +216,5 @@ def test_what_was_in_a_canner_is_not_asked_whether_it_is_dry():
     farm = Farm()
     said = {"due_min": 75, "food": "", "load": 2, "canner": "dial-gauge"}
     farm.made("3 quarts dried beans, pantry", process_min=None, **said)
+    farm.later(3)
     assert open_of(farm.stock, farm.last, farm.at).all_to_discard

@@ -7,12 +7,12 @@ import pytest
 from stillroom.refusal import Refusal
 from stillroom.stock.commands import Hold
 from stillroom.stock.cover import pantry_count
+from stillroom.stock.discarding import REDO_WITHIN_H
 from stillroom.stock.events import Doubt, Way
 from stillroom.stock.first import use_first
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.making import holds
 from stillroom.stock.of_held import DONE_AGAIN_WITHIN
-from stillroom.stock.unprocessed import REDO_WITHIN_H
 from tests.stock.kitchen import Farm
 
 COLD = {"canned": False, "process_min": None, "due_min": None, "due_source": ""}

@@ -248,7 +248,10 @@ def test_what_is_no_jar_of_food_is_not_said_to_be_on_hold(said):
         ("3 bags juice, freezer, blue", "'blue' is not understood"),
         ("10 lb plums, porch, 9/10/2026", "digits alone do not say which is the month"),
         ("10 lb plums, porch, picked 10.9.", "write 12 June 2026 or 2026-06-12"),
-        ("3,5 lb plums, porch", "a decimal has a point: 3.5, not 3,5"),
+        ("1,500 g sugar, pantry", "may part thousands or decimals"),
+        ("6 bags juice, 1,500 ml each, freezer", "may part thousands or decimals"),
+        ("5,5 jars plum jam, pantry", "'5,5' is no whole number"),
+        ("1,5 bags of juice, freezer", "'1,5' is no whole number"),
         ("-3 bags juice, freezer", "less than nothing"),
         ("0 bags juice, freezer", "above"),
         ("9999999999999 bags juice, freezer", "at most 1,000,000"),
@@ -952,6 +955,23 @@ def test_what_left_the_shelf_is_never_booked_as_come_in(said, where):
     read = propose(f"{said}, pantry", today=TODAY)
     assert read.thing is None
     assert any(where in fault for fault in read.faults)
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("1,5 l plum juice, freezer", "1.5 l plum juice, freezer"),
+        ("3,5 lb plums,porch", "3.5 lb plums, porch"),
+        ("plum juice 1,5 l, freezer", "1.5 l plum juice, freezer"),
+        ("6 bags juice, 1,5 l each, freezer", "6 bags juice, 1.5 l each, freezer"),
+        ("6 bags of juice (1,5 l each), freezer", "6 bags juice, 1.5 l each, freezer"),
+    ],
+)
+def test_a_decimal_comma_is_read_as_who_writes_litres_writes_it(said, meant):
+    """Five and a half jars were booked as 55, and litres with a comma refused."""
+    read, other = (propose(text, today=TODAY).thing for text in (said, meant))
+    assert read is not None
+    assert read == other
 
 
 def test_a_comma_needs_no_space_behind_it_and_is_none_in_a_number():

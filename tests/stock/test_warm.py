@@ -46,6 +46,8 @@ def test_old_entries_that_carried_cold_jars_to_a_shelf_put_them_on_hold(beets: F
         assert "not for sale or a gift" in no.instead
     lot = open_of(beets.stock, beets.last, beets.at)
     assert lot.choices_of == "Put up cold, and stood on a shelf"
+    beets.later(3)
+    lot = open_of(beets.stock, beets.last, beets.at)
     assert {trouble.do for trouble in lot.choices.troubles} == {"discard"}
 
 

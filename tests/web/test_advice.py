@@ -8,6 +8,10 @@ from starlette.testclient import TestClient
 
 from stillroom.book.procedures import procedures
 from stillroom.book.trouble import troubles
+from stillroom.planning.day_file.dayfile import new_day_text
+from stillroom.web.app import build_app
+from stillroom.web.shop import Shop
+from tests.web.conftest import MemoryStore
 from tests.web.test_pages import plain
 
 JAN = "2026-01-01 15:10"
@@ -70,6 +74,18 @@ def test_a_soft_jelly_waits_or_is_remade(client):
     assert "2 tbsp + 1 1/4 tsp 35 mL bottled lemon juice" in text
     assert "1/4 cup + 2 1/4 tsp 59 g sugar" in text
     assert "new lids" in text
+
+
+def test_a_remake_is_told_in_litres_where_the_kitchen_is_written_so():
+    text = new_day_text().replace('elevation = "2150 ft" ', 'elevation = "655 m" ')
+    app = build_app(Shop(MemoryStore(text)))
+    client = TestClient(app, base_url="http://localhost")
+    _, said = asked(
+        client, "soft-jelly", jars="20", filled="2026-01-01 15:10", jar="half-pint"
+    )
+    assert "first 237 mL (1 cup) as a trial" in said
+    assert "4 batches of 1.12 L (4 3/4 cups)" in said
+    assert "1 1/2 tsp 7 mL bottled lemon juice" in said
 
 
 def test_of_one_soft_jar_the_trial_is_the_whole(client):

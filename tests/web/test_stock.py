@@ -396,7 +396,8 @@ def test_jars_in_doubt_are_on_no_page_to_be_eaten_and_have_their_choices(
 ):
     farm = Farm()
     batch = {"food": "", "process_min": 40, "canner": "boiling-water"}
-    farm.made("7 quarts green beans, pantry", due_min=None, **batch)
+    early = {"filled_at": "06:00", "out_at": "07:00"}
+    farm.made("7 quarts green beans, pantry", due_min=None, **batch, **early)
     (beans,) = farm.stock.lots
     farm.made("7 quarts figs, pantry", due_min=55, out_at="08:15", **batch)
     entries = [to_entry(event) for event in farm.stock.events]

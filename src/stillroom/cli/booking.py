@@ -13,7 +13,7 @@ from stillroom.cli.kept import kept
 from stillroom.cli.options import print_json
 from stillroom.cli.paragraphs import say, strong
 from stillroom.cli.said_at_the_end import say_now
-from stillroom.cli.stock_text import print_booked, print_holds
+from stillroom.cli.stock_text import lots_as_json, print_booked, print_holds
 from stillroom.records.days import Records
 from stillroom.refusal import Refusal, granted
 from stillroom.running.clock import WallClock
@@ -63,7 +63,9 @@ def book(records: Records, asked: Command, json_: bool) -> Stock:
             {"number": first + i, "kind": event.kind, "words": told(stock, event)}
             for i, event in enumerate(events)
         ]
-        print_json({"booked": booked})
+        # as words say at once what holds a lot, a program is told so at once
+        lots = lots_as_json(stock, events, asked.at)
+        print_json({"booked": booked, "lots": lots})
     else:
         print_booked(stock, events)
     return stock

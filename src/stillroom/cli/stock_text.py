@@ -10,6 +10,10 @@ from typing import Any
 from stillroom.capital import capital
 from stillroom.cli.paragraphs import bullet, columns, heading, say, strong
 from stillroom.refusal import Refusal
+from stillroom.stock.about import lots_of
+from stillroom.stock.after import open_of
+from stillroom.stock.choices import Choices
+from stillroom.stock.cold_days import keeps_for_days
 from stillroom.stock.eaten_no_more import eaten_no_more
 from stillroom.stock.events import SET_ASIDE, AnyEvent
 from stillroom.stock.fold import Stock
@@ -57,7 +61,9 @@ def _state(stock: Stock, row: OnHand, at: dt.datetime) -> str:
     elif no is not None and not row.is_never_eaten:
         named = f"{row.lot.what} {printed(row.lot.code)} "
         said.append(strong(f"eaten no more: it {no.reason.removeprefix(named)}"))
-    elif row.keeps.until is not None and not held:
+    elif row.keeps.until is not None and (
+        not held or keeps_for_days(stock, row.lot.code)
+    ):
         past = row.keeps.until < at.date()
         word = "past its best since" if past else "best until"
         day = said_day(row.keeps.until.isoformat())
@@ -93,6 +99,36 @@ def row_as_json(stock: Stock, row: OnHand) -> dict[str, Any]:
         "how_known": row.keeps.source.how_known,
         "on_hold": list(holds(stock, lot.code)),
     }
+
+
+def choices_as_json(choices: Choices | Refusal | None) -> dict[str, Any] | None:
+    """Return what is published for jars at this hour; `None` where nothing is."""
+    if choices is None or isinstance(choices, Refusal):
+        return None
+    return {
+        "hours": round(choices.hours, 2),
+        "until": choices.until.isoformat() if choices.until else None,
+        "troubles": [
+            {"do": t.do, "then": t.then, "source": t.source.text}
+            for t in choices.troubles
+        ],
+    }
+
+
+def lots_as_json(
+    stock: Stock, events: Iterable[AnyEvent], at: dt.datetime
+) -> list[dict[str, Any]]:
+    """Return what holds each lot of which something was booked, and its choices."""
+    codes = dict.fromkeys(code for event in events for code in lots_of(event))
+    found = []
+    for code in codes:
+        if code not in stock.lots:
+            continue
+        open_ = open_of(stock, code, at)
+        choices = choices_as_json(open_.choices) if open_ is not None else None
+        held = list(holds(stock, code))
+        found.append({"lot": printed(code), "on_hold": held, "choices": choices})
+    return found
 
 
 def print_proposal(proposal: Proposal) -> None:

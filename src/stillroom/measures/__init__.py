@@ -8,7 +8,7 @@ system a person writes in. ``number_words`` knows "a dozen", ``clock`` reads "6 
 """
 
 from stillroom.measures.in_both import apart, both, depth, height
-from stillroom.measures.read import Quantity, read_quantity
+from stillroom.measures.read import EitherComma, Quantity, read_quantity
 from stillroom.measures.read_as import (
     read_duration_min,
     read_height_m,
@@ -63,6 +63,7 @@ __all__ = [
     "TABLESPOON_M3",
     "TEASPOON_M3",
     "Dimension",
+    "EitherComma",
     "Quantity",
     "apart",
     "both",

@@ -31,6 +31,10 @@ LONGEST_NUMBER = 30
 """A number in a measure has no more digits than this."""
 
 
+class EitherComma(Unreadable):
+    """A comma that may part thousands or decimals: no shorter part of it is read."""
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """A measure as it was read, exact, in SI: m3, kg, 1, m, Pa, W, K, s."""
@@ -85,10 +89,13 @@ _PLAIN = str.maketrans(
 
 _NUMBER = re.compile(
     r"""(?:(?P<whole>[0-9]+)(?:\ +|-))?(?P<over>[0-9]+)\ */\ *(?P<under>[0-9]+)
+    |(?P<comma>0,[0-9]{1,3}(?!,?[0-9])|[0-9]+,[0-9]{1,2}(?![0-9]|[,.][0-9]))
     |(?P<decimal>[0-9]{1,3}(?:,[0-9]{3})+(?![0-9])(?:\.[0-9]+)?|[0-9]*\.[0-9]+|[0-9]+)
     """,
     re.VERBOSE,
 )
+_EITHER = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+"""A comma of thousands to some, and of decimals to others."""
 _UNIT_TEXT = re.compile(r"[^0-9+&,]*?(?=\s*(?:$|[0-9+&,]|\.[0-9]|\band\b))")
 _JOINT = re.compile(r"\s*(?:\+|&|,(?=\s)|\band\b)?\s*")
 _BAGS = re.compile(r"(?i)^(?P<count>.*?[0-9a-z])\s+of\s+(?P<each>.+)$")
@@ -103,7 +110,7 @@ def read_quantity(text: str, *, example: str = "") -> Quantity:
     text : str
         Such as "7 1/2 cups", "½ cup", "2 lb 3 oz", "2 tbsp + 1 tsp", "950 ml", "12qt",
         "2.5kW", "2,150 ft", "27.6inHg", "210 °F", "5 boxes" or "6 bags of 5 cups". A
-        number alone is a count.
+        number alone is a count. "1,5 l" is a litre and a half; "1,500 g" is asked.
     example : str
         What would have done, for a fault to end with, where not any measure does.
 
@@ -183,11 +190,17 @@ def _read_sum(
     plain = plain.removeprefix("-").lstrip()
     at, terms = 0, list[tuple[Dimension, Fraction]]()
     while at < len(plain) or not terms:
+        begins = at
         number, at = _read_number(plain, at, text, wanted)
+        typed = plain[begins:at]
         word = _UNIT_TEXT.match(plain, at)
         if word is None:  # pragma: no cover - the pattern also matches nothing
             raise unreadable(text, wanted, "no unit follows the number")
         terms.append(_measure(sign * number, word[0].strip(), text, wanted))
+        if _EITHER.fullmatch(typed) and _is_metric(word[0].strip()):
+            long, decimal = typed.replace(",", ""), typed.replace(",", ".")
+            why = f"its comma may part thousands or decimals; write {long} or {decimal}"
+            raise EitherComma(*unreadable(text, wanted, why).faults)
         at = word.end()
         joint = _JOINT.match(plain, at)
         if joint is not None and joint.end() > at:
@@ -195,6 +208,15 @@ def _read_sum(
             if at == len(plain):
                 raise unreadable(text, wanted, "it ends where more is announced")
     return _added_up(terms, sign, text, wanted)
+
+
+def _is_metric(word: str) -> bool:
+    """Whether a unit is of litres or grams: who uses it may write decimals so."""
+    unit = UNITS.get(word) or UNITS.get(word.lower())
+    if unit is None or unit[0] not in (Dimension.VOLUME, Dimension.MASS):
+        return False
+    size = unit[1]  # a cup and a pound are no power of ten of anything
+    return size.numerator == 1 and str(size.denominator).rstrip("0") == "1"
 
 
 def _added_up(
@@ -233,10 +255,12 @@ def _read_number(
     if max(len(part) for part in found.groups(default="")) > LONGEST_NUMBER:
         why = f"a number in it has more than {LONGEST_NUMBER} digits"
         raise unreadable(text, wanted, why)
+    if (comma := found["comma"]) is not None:
+        return Fraction(comma.replace(",", ".")), found.end()
     if (decimal := found["decimal"]) is not None:
         follows = plain[found.end() : found.end() + 2]
-        if comma := re.match(r",[0-9]+", plain[found.end() :]):
-            typed = f"{decimal}{comma[0]}"
+        if behind := re.match(r",[0-9]+", plain[found.end() :]):
+            typed = f"{decimal}{behind[0]}"
             why = f"a decimal has a point: {typed.replace(',', '.')}, not {typed}"
             raise unreadable(text, wanted, why)
         if re.match(r"\.(?:[0-9]|$)|/", follows):

@@ -44,6 +44,8 @@ def jar_materials(jar: str, jars: int) -> tuple[Material, ...]:
     )
 
 
+HEAT_JARS = "heat_jars"
+"""The step in which jars stand in hot water, or are boiled."""
 _HOT_IN = {
     False: "in the canner's water or a basin from the kettle",
     True: "in a basin from the kettle, not in the pressure canner: its water is too "
@@ -60,7 +62,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
     if process is None or needs_sterile_jars(process.minutes, process.pressure_psi):
         boil = sterilise_jars_min(air.elevation_ft)
         heat = Step(
-            id="heat_jars",
+            id=HEAT_JARS,
             verb=f"Boil {jars_said(jars, f'empty {jar}')} for {boil} min",
             end_sign=f"{boil} min at a full boil, water 1 inch above them",
             duration_min=boil + hand.HEAT_JARS_MIN,
@@ -72,7 +74,7 @@ def before_filling(filling: Filling, air: AirToday) -> list[Step]:
         )
     else:
         heat = Step(
-            id="heat_jars",
+            id=HEAT_JARS,
             verb=f"Stand {jars_said(jars, jar)} in hot water",
             end_sign="hot through when they are filled",
             duration_min=hand.HEAT_JARS_MIN,
@@ -171,9 +173,9 @@ def wash_pot() -> Step:
 def jar_links() -> list[Link]:
     """Links among the steps of this file."""
     return [
-        Link(before="wash_jars", after="heat_jars"),
+        Link(before="wash_jars", after=HEAT_JARS),
         Link(
-            before="heat_jars",
+            before=HEAT_JARS,
             after="fill",
             at_most_min=hand.KEEP_JARS_HOT_MIN,
             why="jars are kept hot, not boiled dry",

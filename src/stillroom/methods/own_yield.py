@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stillroom.measures import kitchen_mass
+from stillroom.measures import kitchen_mass, writes_metric
 from stillroom.methods.by_name import METHODS
 from stillroom.methods.method import Yield
 from stillroom.methods.own_class import Classed, ColdOnly, as_procedure
@@ -26,10 +26,19 @@ def expected_jars(own: OwnRecipe, answer: Classed | ColdOnly) -> Yield | None:
 
 
 def weights(measured: Measured) -> list[tuple[str, str, str]]:
-    """Each ingredient as written, its weight in kitchen words, and who says so."""
+    """
+    Each ingredient as written, its weight in kitchen words, and who says so.
+
+    Weights are in grams where one of them was written in litres or grams.
+    """
+    metric = writes_metric(*(i.given.quantity for i in measured.ingredients))
     rows = []
     for i in measured.ingredients:
-        weight = "not weighed" if i.mass_kg is None else kitchen_mass(i.mass_kg)
+        weight = (
+            "not weighed"
+            if i.mass_kg is None
+            else kitchen_mass(i.mass_kg, metric=metric)
+        )
         known = "" if i.source is None else f"{i.source} ({i.source.how_known})"
         said = " ".join(part for part in (i.given.quantity, i.given.name) if part)
         rows.append((said, weight, known.replace("_", " ")))

@@ -7,25 +7,24 @@ from stillroom.book.procedures import Procedure
 from stillroom.in_a_list import all_of
 from stillroom.measures import depth
 from stillroom.methods.method import Part
-from stillroom.methods.portions import as_it_must_be
+from stillroom.methods.portions import as_it_must_be, volume_words
 from stillroom.methods.remade import SOFT_JELLY
 from stillroom.methods.scaling import at_multiple
 from stillroom.methods.soft_jelly import Remaking
 from stillroom.refusal import granted
 
 
-def remake_words(remaking: Remaking) -> str:
+def remake_words(remaking: Remaking, *, metric: bool = False) -> str:
     """Return the trial and the batches after it, as part of a sentence."""
+    trial = _cups(remaking.trial_cups, metric=metric)
     if not remaking.batches:
-        return (
-            f"{_cups(remaking.trial_cups)} is all there is: the trial is the whole of "
-            "it"
-        )
+        return f"{trial} is all there is: the trial is the whole of it"
     many = remaking.batches > 1
     return (
-        f"first {_cups(remaking.trial_cups)} as a trial; when that has set, the rest "
+        f"first {trial} as a trial; when that has set, the rest "
         f"in {remaking.batches} {'batches' if many else 'batch'} of "
-        f"{_cups(remaking.cups)}" + (", never all in one pot" if many else "")
+        f"{_cups(remaking.cups, metric=metric)}"
+        + (", never all in one pot" if many else "")
     )
 
 
@@ -50,7 +49,9 @@ def jars_words(remaking: Remaking) -> str:
     return f"Clean hot half-pint jars: {jars}, with {room} of headspace, and {lids}"
 
 
-def whole_words(remaking: Remaking, spoon_kg: float | None = None) -> str:
+def whole_words(
+    remaking: Remaking, spoon_kg: float | None = None, *, metric: bool = False
+) -> str:
     """
     Return what the trial and all batches take, to be fetched, as a sentence.
 
@@ -82,18 +83,39 @@ def whole_words(remaking: Remaking, spoon_kg: float | None = None) -> str:
             said.append(f"{measures.mixed_number(spoons)} tsp {name}{own}")
         elif name == "sugar" and sugar_kg:
             mass = measures.kitchen_mass(sugar_kg, metric=True)
-            said.append(f"{measures.kitchen_volume(volume_m3)} sugar ({mass})")
+            printed = measures.kitchen_volume(volume_m3)
+            said.append(
+                f"{mass} sugar ({printed})" if metric else f"{printed} sugar ({mass})"
+            )
         else:
-            said.append(f"{measures.kitchen_volume(volume_m3)} {name}")
+            is_acid = "lemon juice" in name
+            wet = volume_words(volume_m3, metric=metric, at_least=is_acid)
+            said.append(f"{wet} {name}")
     return f"In all: {all_of(said)}."
 
 
-def remade_parts(procedure: Procedure) -> tuple[tuple[str, str, str], ...]:
-    """Return what goes in: as it is scooped, in grams or millilitres, and its name."""
+def remade_parts(
+    procedure: Procedure, *, metric: bool = False
+) -> tuple[tuple[str, str, str], ...]:
+    """
+    Return what goes in: as it is scooped, in grams or millilitres, and its name.
+
+    Who writes ``metric`` is told grams and millilitres first.
+    """
     recipe = granted(at_multiple(procedure, 1))
-    return tuple(
-        (_scooped(part), _metric(part), as_it_must_be(part)) for part in recipe.parts
-    )
+    return tuple(_row(part, metric=metric) for part in recipe.parts)
+
+
+def _row(part: Part, *, metric: bool) -> tuple[str, str, str]:
+    """A part both ways; what is less than a quarter of a cup is for spoons first."""
+    volume_m3, name = part.volume_m3 or 0.0, as_it_must_be(part)
+    if not metric or volume_m3 < measures.LEAST_IN_A_JUG_M3:
+        return _scooped(part), _metric(part), name
+    if part.role == "sugar":
+        return _metric(part), _scooped(part), name
+    at_least = part.role == "acid"
+    jug = measures.kitchen_volume(volume_m3, metric=True, at_least=at_least)
+    return jug, _scooped(part), name
 
 
 def _scooped(part: Part) -> str:
@@ -109,6 +131,6 @@ def _metric(part: Part) -> str:
     return f"{step * round(millilitres / step):,} mL"
 
 
-def _cups(cups: float) -> str:
-    """Write cups as they are measured: "1 cup", "1/2 cup", "4 3/4 cups"."""
-    return measures.kitchen_volume(cups * float(measures.CUP_M3))
+def _cups(cups: float, *, metric: bool) -> str:
+    """Write cups as they are measured: "1 cup", "4 3/4 cups", "830 mL (3 1/2 cups)"."""
+    return volume_words(cups * float(measures.CUP_M3), metric=metric)

@@ -18,7 +18,12 @@ from stillroom.running.fold import RunState
 from stillroom.running.left_in import left_in
 from stillroom.running.load_run import LoadRun, Phase
 from stillroom.running.rules import ClockRules, rules_for
-from stillroom.running.stood import Stood, stood_too_long, waits_closed
+from stillroom.running.stood import (
+    Stood,
+    stand_by_plan,
+    stood_too_long,
+    waits_closed,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,8 +92,14 @@ _DAY_MIN = 24 * 60
 
 def board(state: RunState, at: datetime) -> Board:
     """Return what the stove shows at a moment."""
+    stand = stand_by_plan(state, at.tzinfo)
     cards = [
-        _card(run, at, stood_too_long(state, run, at), waits_closed(state, run, at))
+        _card(
+            run,
+            at,
+            stood_too_long(state, run, at),
+            stand.get(run.load.id, "") or waits_closed(state, run, at),
+        )
         for run in state.loads
         if run.lifted_at is None
     ]

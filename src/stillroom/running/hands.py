@@ -35,6 +35,7 @@ from stillroom.running.fold import NOT_BEGUN, RunState
 from stillroom.running.load_run import LoadRun
 from stillroom.running.rules import ClockRules, rules_for
 from stillroom.running.so_far import minute_of
+from stillroom.running.stood import stand_by_plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -199,6 +200,7 @@ def _todos(
     worked = as_worked(problem, timetable)
     steps = {(b.id, s.id): s for b in worked.batches for s in b.steps}
     over = behind_us(problem, state)
+    stand = stand_by_plan(state, zone)
     listed: list[tuple[str | None, Todo]] = []
     for placed in sorted(timetable.steps, key=card_order(problem)):
         if (placed.batch, placed.step) in over:
@@ -215,7 +217,9 @@ def _todos(
     for load in timetable.loads:
         again = is_again(load, timetable.loads)
         lift_min = _lift_min(load, problem, state, zone)
-        listed += _load_todos(load, starts_at, state, lift_min, again=again)
+        listed += _load_todos(
+            load, starts_at, state, lift_min, again=again, stood=stand.get(load.id, "")
+        )
     return listed
 
 
@@ -279,13 +283,20 @@ def _lift_min(
 
 
 def _load_todos(
-    load: PlacedLoad, starts_at: str, state: RunState, lift_min: int, *, again: bool
+    load: PlacedLoad,
+    starts_at: str,
+    state: RunState,
+    lift_min: int,
+    *,
+    again: bool,
+    stood: str,
 ) -> list[tuple[str | None, Todo]]:
     """
     Lowering until it boils, lifting until it is out.
 
     Where the plan that was taken over last has jars in the canner already, what is left
-    of them is the boil, at its new hour.
+    of them is the boil, at its new hour. ``stood`` says of jars that stand too long
+    before they go in what becomes of them.
     """
     run = state.load(load.id)
     if run is not None and (run.lifted_at is not None or run.all_broke):
@@ -328,12 +339,17 @@ def _load_todos(
         if is_in
         else " · ".join(filter(None, (water, detail))),
         until="" if words is None or is_in else words.lower_until,
-        caution="" if run is None or is_in else NO_COLD_GLASS,
+        caution=_caution(stood) if run is not None and not is_in else "",
         load=name,
         key=begin_keys(rules)[0].says if rules is not None else "",
         key_when=_first_when(rules) if rules is not None else "",
     )
     return [(load.lowered_by, lower), (load.lifted_by, lift)]
+
+
+def _caution(stood: str) -> str:
+    """What is to be minded of jars on their way in; first, that they are not canned."""
+    return f"{capital(stood)}. {NO_COLD_GLASS}" if stood else NO_COLD_GLASS
 
 
 def _first_when(rules: ClockRules) -> str:

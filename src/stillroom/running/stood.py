@@ -9,16 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime, timedelta, tzinfo
 
 from stillroom.book.acid_foods import is_known_acid
 from stillroom.methods.handling import CLOSED_WAIT_MIN
 from stillroom.planning.daytime import said_minutes
+from stillroom.planning.words.stood_closed import stood_closed
 from stillroom.refusal import COMMON_PRACTICE
 from stillroom.running.events import BOILING_WATER
 from stillroom.running.fold import RunState
 from stillroom.running.load_run import LoadRun
 from stillroom.running.rules import CUT_SHORT
+from stillroom.running.so_far import minute_of
 from stillroom.stock.lacks import BEGUN_WITHIN_MIN
 
 
@@ -96,6 +98,36 @@ def waits_closed(state: RunState, run: LoadRun, at: datetime) -> str:
         f"{closed}; filled jars "
         f"wait {CLOSED_WAIT_MIN} min at most before they go in ({COMMON_PRACTICE})"
     )
+
+
+def stand_by_plan(state: RunState, zone: tzinfo | None) -> dict[str, str]:
+    """
+    Say of each load to come whose jars stand too long before it what becomes of them.
+
+    So it may be by a plan of the rest of the day, where nothing else was left. What was
+    said closed counts from then.
+    """
+    if state.plan is None or state.begun_at is None:
+        return {}
+    problem, timetable = state.plan.problem, state.plan.timetable
+    begun = state.begun_at.astimezone(zone)
+    done = {(batch, step): when for batch, step, when in state.done_at}
+    closed = {
+        batch.id: minute_of(state.earliest(when), begun, problem)
+        for batch in state.batches
+        if (when := done.get((batch.id, batch.closes))) is not None
+    }
+    gone_in = {run.load.id for run in state.loads if run.has_begun or run.lifted_at}
+    found = {
+        load.id: stood_closed(problem, timetable, load, closed)
+        for load in timetable.loads
+        if load.id not in gone_in and not load.is_cut_short
+    }
+    return {
+        load: jars.words(problem.starts_at)
+        for load, jars in found.items()
+        if jars is not None
+    }
 
 
 def _standing(state: RunState, run: LoadRun, at: datetime) -> Iterator[Stood]:

@@ -52,9 +52,11 @@ What a lot was put up by, and what is due for it::
     unknown_process.py    jars that came in, and nobody said how they were put up
     put_up_said.py        said later of those: how they were put up
     unprocessed.py        jars that had no process: what is published of them
+    discarding.py         that jars are discarded, and what may be done until then
     how_it_is_booked.py   how a process is booked that they have after all, or anew
     unsealed.py           where jars stand whose seal failed, or may have
     kept_cold.py          what of such jars is kept cold, and came there in time
+    cold_days.py          jars of what is not acid in a refrigerator: their days
     warm.py               jars to be kept cold that stood on a shelf
     how_cold.py           how cold a place is, by its name
     dish.py               which dish a name is of, and whether it is wet

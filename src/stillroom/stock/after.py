@@ -180,7 +180,7 @@ def _by_its_day(
     """Say that hours count from the lot's day, where no hour of it is known."""
     if isinstance(choices, Refusal) or is_hour_said(made, made.lot, at.tzinfo):
         return choices
-    return replace(choices, counted_from="the beginning")
+    return replace(choices, counted_from="the beginning of its day")
 
 
 def _soft(
@@ -197,7 +197,7 @@ def _soft(
     found = troubles_for("soft", hours=sign_hours, food="jelly")
     if isinstance(found, Refusal):
         return found, "Soft"
-    said = "" if is_hour_said(made, lot, at.tzinfo) else "the end"
+    said = "" if is_hour_said(made, lot, at.tzinfo) else "the end of its day"
     return Choices(hours, None, found, counted_from=said), "Soft"
 
 

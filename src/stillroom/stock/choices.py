@@ -20,13 +20,13 @@ class Choices:
     troubles: tuple[Trouble, ...]
     """The strict answer before the milder one."""
     counted_from: str = ""
-    """"the beginning" or "the end" of its day, where no hour of it was said."""
+    """"the beginning of its day", "when it was booked": where no hour was said."""
 
     @property
     def since(self) -> str:
         """How long ago it was, in words."""
         if self.counted_from:
-            return f"no hour was said: counted from {self.counted_from} of its day"
+            return f"no hour was said: counted from {self.counted_from}"
         return f"{since_words(self.hours)} since"
 
     def left(self, at: dt.datetime) -> dt.timedelta | None:

@@ -176,7 +176,7 @@ def cooked_and_warm(
 
 def _limit(what: str, part: str, *, bought: bool) -> _Limit | None:
     """Return how long something loose may be out of the cold; `None` of what keeps."""
-    if _is_cooked(what):
+    if is_cooked(what):
         return _COOKED
     if _is_fresh_meat(what):
         return _MEAT
@@ -189,7 +189,8 @@ def _limit(what: str, part: str, *, bought: bool) -> _Limit | None:
     return _JUICE if is_fruit_juice(what) else None
 
 
-def _is_cooked(what: str) -> bool:
+def is_cooked(what: str) -> bool:
+    """Whether it is a cooked dish that may be low-acid, by its name."""
     return bool(dish(what) or is_puree(what)) and may_be_low_acid(what)
 
 

@@ -17,9 +17,11 @@ from stillroom.jar_count import counted
 from stillroom.planning.which_batches.year import Opinion, year_want
 from stillroom.refusal import Refusal
 from stillroom.stock.amounts import JAR_SIZES
+from stillroom.stock.cold_days import keeps_for_days
 from stillroom.stock.eaten_no_more import eaten_no_more
 from stillroom.stock.events import SET_ASIDE, Kind, Way
 from stillroom.stock.fold import Stock
+from stillroom.stock.how_cold import Cold, cold_of
 from stillroom.stock.lacks import is_in_doubt
 from stillroom.stock.making import product_kind
 from stillroom.stock.of_held import recall_of
@@ -210,13 +212,14 @@ def pantry_count(stock: Stock, code: str, at: dt.datetime) -> tuple[int, int]:
     Return the jars of a lot that count as pantry stock, and those past eating.
 
     Neither are those set aside, recalled, or without their whole process: they are on
-    hold.
+    hold. So are jars in a refrigerator that keep there for days.
     """
     if recall_of(stock, code) is not None or is_in_doubt(stock, code):
         return 0, 0
     there = past = 0
+    days = keeps_for_days(stock, code)
     for place, number in stock.places(code).items():
-        if place == SET_ASIDE:
+        if place == SET_ASIDE or (days and cold_of(place) is Cold.REFRIGERATOR):
             continue
         if eaten_no_more(stock, code, place, at) is None:
             there += number

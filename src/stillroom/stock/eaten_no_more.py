@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from stillroom.refusal import Refusal
+from stillroom.stock.cold_days import too_many_days
 from stillroom.stock.cooked import cooked_and_warm
 from stillroom.stock.fold import Stock
 from stillroom.stock.in_oil import too_old_in_oil
@@ -20,6 +21,7 @@ def eaten_no_more(
     return (
         too_old_in_oil(stock, code, place, at)
         or cooked_and_warm(stock, code, place, at)
+        or too_many_days(stock, code, place, at)
         or stood_unsealed(stock, code, place, at)
     )
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from stillroom.book.acid_foods import is_known_low_acid
 from stillroom.jar_count import counted
+from stillroom.stock.cold_days import cold_days, days_words
 from stillroom.stock.cooked import cooked_caution
 from stillroom.stock.eaten_no_more import is_to_be_used
 from stillroom.stock.events import SET_ASIDE, Kind
@@ -38,11 +39,6 @@ ORDER = (
 _NO_DATE = "no date is known"
 UNSEALED_WEEK = (
     "some of it did not seal: eaten within a week of the canner, or frozen (NCHFP)"
-)
-COOKED_DAYS = 4
-COOKED = (
-    "3 to 4 days in a refrigerator are printed for cooked food that is not acid (USDA, "
-    "from memory); neither its look nor its smell tells"
 )
 _SIGNS = (
     "siphon",
@@ -172,14 +168,22 @@ def _line(stock: Stock, row: OnHand, at: dt.datetime) -> First:
 
 
 def _long_in_refrigerator(stock: Stock, row: OnHand, at: dt.datetime) -> str:
-    """Say that low-acid food that was made here stood cold for long; else nothing."""
+    """
+    Say that low-acid food that was made here stood cold for long; else nothing.
+
+    What is loose in a bowl is meant: jars of it are on no list by then.
+    """
     made = stock.made(row.lot.code)
     if made is None or made.batch.canned or not _is_in_refrigerator(row):
         return ""
-    days = out_of_freezer(stock, made, row.place, at).days
-    if days <= COOKED_DAYS or not is_known_low_acid(row.lot.what):
+    days, printed_ = out_of_freezer(stock, made, row.place, at).days, cold_days()
+    assert printed_.high is not None
+    if days <= printed_.high or not is_known_low_acid(row.lot.what):
         return ""
-    return f"{days} days out of a freezer: {COOKED}"
+    return (
+        f"{days} days out of a freezer: {days_words()} are printed for cooked food "
+        f"that is not acid; {printed_.text}"
+    )
 
 
 def _gauge_unread(stock: Stock, code: str) -> str:

@@ -7,8 +7,10 @@ import datetime as dt
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, known_lot
 from stillroom.stock.clock_offsets import began_before, fixed
+from stillroom.stock.cold_days import for_days_words
 from stillroom.stock.commands import Hold, Label, Note, Picture, Process
 from stillroom.stock.decision import NOTHING, Decision
+from stillroom.stock.discarding import REDO_WITHIN_H
 from stillroom.stock.events import (
     Held,
     Kind,
@@ -27,7 +29,7 @@ from stillroom.stock.lotcode import printed
 from stillroom.stock.making import hold_source, holds
 from stillroom.stock.stands import stands_in
 from stillroom.stock.unknown_process import how_it_is_known, is_process_unknown
-from stillroom.stock.unprocessed import NEBRASKA, REDO_WITHIN_H
+from stillroom.stock.unprocessed import NEBRASKA
 
 LONGEST_PROCESS_MIN = 600
 MOST_PICTURES = 6
@@ -202,6 +204,8 @@ def label(stock: Stock, command: Label) -> Decision:
                 else "what is in doubt gets no label: see its choices and their hours "
                 "with stillroom stock after"
                 if is_in_doubt(stock, code)
+                else "it is eaten within its days, and gets no label"
+                if for_days_words(stock, code)
                 else "the label comes when that was said (stillroom stock after)"
                 if stands_in(stock, code)
                 else "the label comes when its checks are in (stillroom stock after)"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from stillroom.jar_count import counted
+from stillroom.measures import EitherComma
 from stillroom.measures.number_words import in_digits
 from stillroom.measures.words import UNITS, Dimension
 from stillroom.refusal import Unreadable
@@ -275,7 +276,7 @@ def _bulk(text: str, reading: Reading) -> str:
     """Read "3 lb 2 oz sugar", "25 kg pears", "60 lids" and "60 regular lids"."""
     try:
         size, rest = longest_measure(text)
-    except Absurd:
+    except (Absurd, EitherComma):
         raise
     except Unreadable:
         if comma := re.match(r"([0-9]+),([0-9]+)", text):

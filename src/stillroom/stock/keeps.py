@@ -21,6 +21,7 @@ from stillroom.book.produce import fruit_named
 from stillroom.book.rendering import rendering_for
 from stillroom.book.words import plain
 from stillroom.refusal import Refusal, Source
+from stillroom.stock.cold_days import cold_days
 from stillroom.stock.events import SET_ASIDE, Kind, Lot
 from stillroom.stock.for_the_cold import is_for_the_cold
 from stillroom.stock.how_cold import Cold, cold_of
@@ -56,9 +57,12 @@ class Keeps:
         return f" ({FROM_MEMORY})" if known else ""
 
 
-def keeps(lot: Lot, place: str, *, food: str = "") -> Keeps:
+def keeps(lot: Lot, place: str, *, food: str = "", for_days: bool = False) -> Keeps:
     """
     Return until when ``lot`` keeps its quality at ``place``.
+
+    What is ``for_days`` was put into jars for the cold without a process and is not
+    acid: in a refrigerator it goes by the days that are printed for that.
 
     A date of the lot itself comes first. Of a published range the low end is taken:
     the first of the lots to lose its quality is the one to be used.
@@ -73,7 +77,8 @@ def keeps(lot: Lot, place: str, *, food: str = "") -> Keeps:
         named = Source("what it is called", "keeper")
         return Keeps(None, "it is no food, and on no list of what to eat", named)
     cold = cold_of(place)
-    fact = _fact(lot, cold, food)
+    days = for_days and cold is Cold.REFRIGERATOR
+    fact = cold_days() if days else _fact(lot, cold, food)
     if fact is None:
         none = Source("the book's table of storage and freezing", "looked_up")
         said = f"no {cold} life of {lot.what} is in the book"

@@ -6,6 +6,7 @@ import datetime as dt
 
 from stillroom.refusal import Refusal
 from stillroom.stock.choosing import OUR_RECORD, parts_of, why_so_much
+from stillroom.stock.cold_days import for_days_words, too_many_days
 from stillroom.stock.commands import Take
 from stillroom.stock.cooked import cooked_and_warm
 from stillroom.stock.counted_since import not_if_counted_since
@@ -97,6 +98,7 @@ def may_leave(
         no = not_if_recalled(stock, part.lot)
         no = no or too_old_in_oil(stock, part.lot, part.place, at)
         no = no or cooked_and_warm(stock, part.lot, part.place, at)
+        no = no or too_many_days(stock, part.lot, part.place, at)
         if no is not None:
             return no
     again = put_up_at is not None and may_be_done_again(stock, part.lot, put_up_at)
@@ -151,6 +153,8 @@ def _what_ends_a_hold(stock: Stock, code: str) -> str:
             "own jars are booked with stillroom stock made, and bought ones with "
             "whom they came from"
         )
+    if for_days_words(stock, code):
+        return "eat it within its days, or freeze it; it is not for sale or a gift"
     if stands_in(stock, code):
         return (
             f"when it is {made.batch.finished}, say how many jars that gave: "

@@ -18,6 +18,7 @@ from stillroom.book.rendering import rendering_for
 from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.measures.clock import clock_time
 from stillroom.refusal import Fault, Refusal, Unreadable
+from stillroom.stock.cold_days import cold_days, for_days_words
 from stillroom.stock.events import Batch, Checked, Doubt, Held, How, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_long_ago import moment_words
@@ -81,6 +82,8 @@ def holds(stock: Stock, code: str) -> tuple[str, ...]:
     ]
     if (warm := stood_warm(stock, code)) is not None:
         why.append(warm.words)
+    elif days := for_days_words(stock, code):
+        why.append(days)
     if stands := still_stands(stock, code):
         why.append(stands)
     if made is None or lot.kind is not Kind.FILLED or not made.batch.canned:
@@ -215,6 +218,8 @@ def hold_source(stock: Stock, code: str) -> str:
     if is_process_unknown(stock, code):
         return PROCESS_UNKNOWN_SOURCE
     made = stock.made(code)
+    if for_days_words(stock, code):
+        return f"{cold_days().source}, from memory"
     if stands_in(stock, code):
         return "how Stillroom keeps records"
     parts = [made.batch.due_source] if made and made.batch.due_source else []

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from stillroom.stock.cold_days import keeps_for_days
 from stillroom.stock.events import SET_ASIDE, Kind, Lot, Made
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
@@ -100,7 +101,8 @@ def on_hand(
         food = made.batch.food if made else ""
         for place, number in stock.places(code).items():
             counted = _counted_from(stock, made, lot, place, zone)
-            known = keeps(counted, place, food=food)
+            for_days = keeps_for_days(stock, code)
+            known = keeps(counted, place, food=food, for_days=for_days)
             due = _due(stock, counted, place, known, food, zone)
             rows.append(OnHand(lot, place, number, known, due))
     return tuple(
@@ -142,7 +144,8 @@ def _due(
     day = lot.day or came.isoformat()
     since = said_day(day) if lot.day else f"{said_day(day)}, when it was booked"
     if known.until is None:
-        known = keeps(replace(lot, day=day), place, food=food)
+        for_days = keeps_for_days(stock, lot.code)
+        known = keeps(replace(lot, day=day), place, food=food, for_days=for_days)
     if known.until is not None:
         written = lot.best_before is not None
         by = "as written down" if written else f"{known.words} from {since}"

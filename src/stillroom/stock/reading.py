@@ -6,6 +6,7 @@ import datetime as dt
 import re
 from dataclasses import dataclass, field
 
+from stillroom.measures import EitherComma
 from stillroom.refusal import Unreadable
 from stillroom.stock.amounts import MOST_PIECES, Absurd, Unit, measured
 
@@ -15,6 +16,8 @@ BOXES = ("box", "carton", "crate", "pack", "packet", "package", "pouch", "bag", 
 """Of what is counted one of these may hold several, where that is said."""
 BETWEEN = re.compile(r",(?=\s|[^\W\d])|;|\n")
 """Between the parts of a sentence; in "1,200" it is none."""
+_WHOLE = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+")
+"""A comma stands between thousands, or it is a decimal one: half a jar is no count."""
 NUMBER = re.compile(r"([0-9][0-9,]*(?:\.[0-9]+)?)\s*")
 
 
@@ -51,7 +54,7 @@ def longest_measure(text: str) -> tuple[str, str]:
         size = " ".join(words[:last])
         try:
             measured(size)
-        except Absurd:
+        except (Absurd, EitherComma):
             raise
         except Unreadable as error:
             fault = error
@@ -61,7 +64,17 @@ def longest_measure(text: str) -> tuple[str, str]:
 
 
 def whole(number: str, text: str) -> int:
-    """Return a count of pieces, or say what is wrong with it."""
+    """
+    Return a count of pieces, or say what is wrong with it.
+
+    >>> whole("1,200", "1,200 lids")
+    1200
+    """
+    if not _WHOLE.fullmatch(number):
+        raise Unreadable(
+            f"{text[:40]!r}: things are counted whole, and {number[:30]!r} is no whole "
+            "number"
+        )
     digits = number.replace(",", "")
     if len(digits) > 9 or not 0 < int(digits) <= MOST_PIECES:
         raise Unreadable(

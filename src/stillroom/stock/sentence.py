@@ -59,7 +59,8 @@ FOR_THE_COLD = MAY_BE_LOW_ACID.replace(
 OR_KEPT_DRY = '; what stands dry in its jars, in no liquid, with the words ", kept dry"'
 _EACH = re.compile(r"(?i)^(?:each\s+)?(?P<size>[0-9½⅓⅔¼¾.].*?)(?:\s+(?:each|apiece))?$")
 _EACH_BEHIND = re.compile(
-    r"(?i)(?<=[^\W\d])\s+(?:(?:at|of|@)\s+)?\(?(?P<each>[0-9½⅓⅔¼¾.][^(),;]*\seach)\)?"
+    r"(?i)(?<=[^\W\d])\s+(?:(?:at|of|@)\s+)?\(?(?P<each>[0-9½⅓⅔¼¾.]"
+    r"(?:[^(),;]|,(?=[0-9]))*\seach)\)?"
 )
 """Behind what it is: "6 bags of plum juice (5 cups each)", in brackets or not."""
 _DATE_IN_DIGITS = re.compile(r"^[0-9]{1,2}([./-])[0-9]{1,2}(?:\1(?:[0-9]{2}){1,2}|\.)$")

@@ -9,22 +9,31 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Collection
+from dataclasses import replace
 
-from stillroom.book.acid_foods import is_known_acid
 from stillroom.book.foods_said import FOODS
 from stillroom.book.trouble import Trouble, troubles_for
 from stillroom.in_a_list import all_of
 from stillroom.refusal import Refusal
 from stillroom.stock.choices import Choices
+from stillroom.stock.cold_days import over_its_days
+from stillroom.stock.discarding import (
+    REDO_WITHIN_H,
+    discard_words,
+    is_put_up_acid,
+)
 from stillroom.stock.events import Doubt
 from stillroom.stock.fold import Stock
 from stillroom.stock.how_cold import Cold, cold_of
-from stillroom.stock.how_it_is_booked import if_it_was_processed, process_said
+from stillroom.stock.how_it_is_booked import if_it_was_processed
 from stillroom.stock.jars_out import filled_at, hours_since, hours_since_filled
 from stillroom.stock.kept_cold import (
     LOW_ACID,
     came_cold_late,
+    cold_food,
+    is_cold_food,
     kept_cold,
+    may_be_eaten_cold,
 )
 from stillroom.stock.lacking import how_it_is_said
 from stillroom.stock.lacks import (
@@ -46,8 +55,6 @@ from stillroom.stock.unknown_process import is_process_unknown, process_unknown
 from stillroom.stock.warm import stood_warm
 
 NEBRASKA = "Univ. of Nebraska-Lincoln Extension"
-REDO_WITHIN_H = 2.0
-"""A wrong process may be done again within 2 h; a test holds it to the book. [h]"""
 _ACID = "acid"
 """Acid food that is kept cold by nothing published: its reason is another."""
 _SIGN = {Doubt.WRONG_TIME: "wrong time", Doubt.WATER_LOW: "water below"}
@@ -75,6 +82,7 @@ def not_on_a_shelf(stock: Stock, code: str, place: str, at: dt.datetime) -> Refu
     if is_asked_if_dry(stock, code):
         return whether_dry(lot)
     hours = _hours_out_of_the_cold(stock, code, [place], at)
+    may_stay = kept_cold(stock, code, hours) != LOW_ACID
     cold = (
         "into the refrigerator, or the freezer with headspace,"
         if cold_of(place) is Cold.SHELF
@@ -85,8 +93,8 @@ def not_on_a_shelf(stock: Stock, code: str, place: str, at: dt.datetime) -> Refu
         "processed",
         instead=f"{cold} for your own use, or discard it; see its hours with stillroom "
         "stock after" + if_it_was_processed(stock, code)
-        if kept_cold(stock, code, hours) != LOW_ACID
-        else _discard(stock, code, at),
+        if may_stay or is_cold_food(stock, code, [place], at)
+        else discard_words(stock, code, at),
         source=UNPROCESSED_SOURCE,
     )
 
@@ -98,8 +106,9 @@ def may_be_eaten(
     Return why jars in doubt may not be eaten from a place; `None` where they may.
 
     Of what counts as unprocessed only a full-sugar spread of an acid fruit, rendered
-    fat and dried meat are ever kept, and only in the cold. A load on hold is eaten from
-    nowhere while it is.
+    fat and dried meat are ever kept, and only in the cold; and, for days, what is not
+    acid and was in the cold within 2 h. A load on hold is eaten from nowhere while it
+    is.
     """
     if is_process_unknown(stock, code):
         return process_unknown(stock, code)
@@ -115,21 +124,24 @@ def may_be_eaten(
                 instead="into the refrigerator, or the freezer with headspace, for "
                 "your own use, or discard it"
                 if cold
-                else _discard(stock, code, at),
+                else discard_words(stock, code, at),
                 source=UNPROCESSED_SOURCE,
             )
     if counts_as_unprocessed(stock, code):
         if is_asked_if_dry(stock, code):
             return whether_dry(lot)
-        if not _is_kept_cold(stock, code):
+        cold_at_once = is_cold_food(stock, code, [place], at)
+        if cold_at_once and (no := over_its_days(stock, code, place, at)):
+            return no
+        if not _is_kept_cold(stock, code) and not cold_at_once:
             return Refusal(
                 f"{lot.what} {printed(code)} {lack_words(stock, code)}, and "
                 + (
                     "no source here says that it may be eaten, acid as it is"
-                    if _is_acid(stock, code)
+                    if is_put_up_acid(stock, code)
                     else "is not known to be acid"
                 ),
-                instead=_discard(stock, code, at),
+                instead=discard_words(stock, code, at),
                 source=UNPROCESSED_SOURCE,
             )
         if cold_of(place) is Cold.SHELF:
@@ -178,10 +190,11 @@ def _cold_too_late(
     return Refusal(
         f"those jars of {stock.lots[code].what} {printed(code)} at {place} had no "
         f"whole process, and were not in the cold within {CHECK_WITHIN_H:g} h",
-        instead=f"{_discard(stock, code, at)}. Only if they were in the cold by then, "
-        "and it was booked late, whoever put them there books when: the late entry is "
-        "taken back with stillroom stock mend, then they are moved with their own day "
-        f"and hour (stillroom stock move {printed(code)} PLACE --on DAY --clock TIME)",
+        instead=f"{discard_words(stock, code, at)}. Only if they were in the cold by "
+        "then, and it was booked late, whoever put them there books when: the late "
+        "entry is taken back with stillroom stock mend, then they are moved with their "
+        f"own day and hour (stillroom stock move {printed(code)} PLACE --on DAY "
+        "--clock TIME)",
         source=UNPROCESSED_SOURCE,
     )
 
@@ -211,10 +224,13 @@ def choices_for_warm(stock: Stock, code: str, at: dt.datetime) -> Choices | Refu
 
     They are those on jars without a process, their hours counted from the shelf on.
     """
-    warm = stood_warm(stock, code)
+    warm, made = stood_warm(stock, code), stock.made(code)
     assert warm is not None
+    assert made is not None
     hours = max(0.0, (at - warm.since).total_seconds() / 3600)
     food = kept_cold(stock, code, hours)
+    if food == LOW_ACID:  # its two hours are those of its filling
+        hours = hours_since_filled(made, stock.lots[code], at)
     found = troubles_for("never processed", hours=hours, food=food)
     return _choices(found, hours, at)
 
@@ -224,13 +240,13 @@ def may_be_done_again(stock: Stock, code: str, at: dt.datetime) -> bool:
     Whether jars whose process was wrong or short may be put up anew at a moment.
 
     Within the hours of a wrong process they are opened and become a new lot; later,
-    and where they never saw a canner, they do not. Acid food out of an oven and the
-    like had too little of one: it has the same hours, from when it was filled.
+    and where they never saw a canner, they do not. Food out of an oven and the like,
+    or low-acid food out of boiling water, has the same hours, from when it was filled.
     """
     made, lack = stock.made(code), lack_of(stock, code)
     if made is None or not made.batch.canned or not is_in_doubt(stock, code):
         return False
-    if lack is Lack.REFUSED and _is_acid(stock, code):
+    if lack is Lack.REFUSED:
         return hours_since_filled(made, stock.lots[code], at) <= REDO_WITHIN_H
     if lack not in (None, Lack.SHORT, Lack.LOW):
         return False
@@ -249,52 +265,11 @@ def hours_since_process(stock: Stock, code: str, at: dt.datetime) -> float:
 def _as(stock: Stock, code: str, hours: float | None) -> str:
     """Return as what food jars out of a canner are asked about, at so many hours."""
     food = kept_cold(stock, code, hours)
-    return _ACID if food == LOW_ACID and _is_acid(stock, code) else food
-
-
-def _is_acid(stock: Stock, code: str) -> bool:
-    """
-    Whether jars that were to keep by a process are printed as acid.
-
-    What was put up for the cold is not: its name may be one of the book's, and its
-    vinegar that of any recipe.
-    """
-    made = stock.made(code)
-    canned = made is not None and made.batch.canned
-    return canned and is_known_acid(stock.lots[code].what)
+    return _ACID if food == LOW_ACID and is_put_up_acid(stock, code) else food
 
 
 def _is_kept_cold(stock: Stock, code: str) -> bool:
     return kept_cold(stock, code) != LOW_ACID
-
-
-def _discard(stock: Stock, code: str, at: dt.datetime) -> str:
-    """
-    Say that jars are discarded; acid ones may wait in the cold for who knows it.
-
-    Acid ones that had no process may still have it within its hours, as the same lot.
-    """
-    said = printed(code)
-    how = (
-        f"jars and all: stillroom stock out {said} QUANTITY --as spoiled; its choices "
-        "and their hours are in stillroom stock after"
-    )
-    if not _is_acid(stock, code):
-        return f"discard it untasted, {how}{if_it_was_processed(stock, code)}"
-    discarded = (
-        "discard it, or hold it in the refrigerator, closed and uneaten, while you ask "
-        f"your extension service; discarded, {how}"
-    )
-    made = stock.made(code)
-    if made is None or lack_of(stock, code) is not Lack.NONE:
-        return discarded
-    if hours_since_filled(made, stock.lots[code], at) > REDO_WITHIN_H:
-        return discarded + if_it_was_processed(stock, code)
-    return (
-        f"within {REDO_WITHIN_H:g} h of its filling put it through a canner, a hot "
-        "pack with new lids and for the full published time, and book that on this "
-        f"lot: {process_said(code)}. Later than that, {discarded}"
-    )
 
 
 def _of_held(stock: Stock, code: str, inputs: tuple[str, ...]) -> Refusal:
@@ -337,10 +312,16 @@ def choices_for_unprocessed(
         hours = hours_since_process(stock, code, at)
         return choices_after(Doubt.WRONG_TIME, hours, at, food=made.batch.food)
     hours = hours_since_filled(made, lot, at)
-    counted = _hours_out_of_the_cold(stock, code, stock.places(code), at)
+    places = tuple(stock.places(code))
+    if hours > REDO_WITHIN_H and may_be_eaten_cold(stock, code, places, at):
+        return cold_food(stock, code)
+    counted = _hours_out_of_the_cold(stock, code, places, at)
     food = _as(stock, code, counted)
     found = troubles_for("never processed", hours=hours, food=food)
-    return _choices(found, hours, at)
+    choices = _choices(found, hours, at)
+    if isinstance(choices, Refusal) or made.batch.filled_at or made.batch.out_at:
+        return choices
+    return replace(choices, counted_from="when it was booked")
 
 
 def choices_for_doubt(

@@ -21,6 +21,7 @@ from planning.small_days import Break, butter, day, jelly, person, step
 from planning.written_out import at, batch
 
 from stillroom.cli.replan_text import print_replanned
+from stillroom.methods.jars import HEAT_JARS
 from stillroom.methods.step import Link
 from stillroom.planning.answering import BrokenPlan
 from stillroom.planning.begun.put_off import put_off, timetable_put_off
@@ -30,6 +31,7 @@ from stillroom.planning.cpsat.rest import RestModel, RestPlan
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import Problem
+from stillroom.planning.second_thoughts.jars_kept_hot import KEPT_HOT
 from stillroom.planning.second_thoughts.put_off_breaks import what_gives_way
 from stillroom.planning.second_thoughts.replan import replan
 from stillroom.planning.second_thoughts.replanned import PUT_OFF, Replanned
@@ -326,3 +328,35 @@ def test_a_pan_that_changes_hands_is_told_once() -> None:
     assert plainly(gives.broken) == (
         ("pan of a goes from Tilda to Corwin: one person", 0),
     )
+
+
+def hot_jars(fills: int) -> Replanned:
+    """Jars hot from 15 on, filled within 45 min; a plan that fills them at a minute."""
+    link = Link(before=HEAT_JARS, after="fill", at_most_min=45, why="kept hot")
+    steps = (step(HEAT_JARS, 15, 0), step("fill", 5, 4))
+    problem = day(batch("jelly-1", *steps, links=(link,)))
+    heat = at("jelly-1", HEAT_JARS, 0, 15, None)
+    fill = at("jelly-1", "fill", fills, fills + 5, "p1")
+    plan = Timetable(steps=(heat, fill), loads=(), breaks=())
+    happened = Happened(now_min=fills, steps=(heat,), loads=())
+    return replan(problem, plan, happened, seconds=1)
+
+
+def test_jars_that_stand_hot_too_long_are_told_what_to_do_with() -> None:
+    """ "57 min over" stood there, and nothing of what the hand does."""
+    found = hot_jars(15 + 45 + 57)
+    (told,) = found.others_told
+    assert ": 57 min over" in told
+    assert told.endswith(KEPT_HOT)
+    assert "heat them again" in KEPT_HOT
+    assert hot_jars(15 + 45).others_told == ()
+
+
+def test_of_two_limits_that_read_the_same_the_larger_is_told() -> None:
+    found = skimmed(filled=20, now=20)
+    twice = says('"fill" of jelly-1', " at most 2 min after ", '"skim" (it gels)')
+    told = replace(found, broken=((twice, 3), *found.broken))
+    assert twice not in {what for what, _ in found.broken}
+    assert len(told.limits_told) == 1
+    assert told.limits_told[0].startswith(f"{GELS}: 8 min over")
+    assert "This limit gives way by 8 min" in told.sentence

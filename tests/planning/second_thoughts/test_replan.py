@@ -651,7 +651,7 @@ def test_it_is_too_much_past_her_hour_or_where_something_is_late_or_gives_way():
         told = replace(found, problem=replace(problem, **changes))
         assert told.is_too_much is too_much
     for given_way in (
-        {"broken": (("what drips waits", 3),)},
+        {"broken": ((says("what drips waits"), 3),)},
         {"longer_min": {"keeper": 3}},
         {"more_places": 1},
     ):

@@ -7,9 +7,11 @@ from dataclasses import replace
 import pytest
 
 from stillroom.planning.begun.as_planned import as_planned
+from stillroom.planning.daytime import clock_time
 from stillroom.planning.plan import plan_day
 from stillroom.planning.second_thoughts.standing_food import standing
 from stillroom.planning.timetable import Answer
+from stillroom.planning.words.sheet import day_sheet
 from tests.planning.small_days import day, jelly
 
 
@@ -103,3 +105,23 @@ def test_what_has_stood_for_two_hours_by_now_is_not_put_into_the_cold_any_more(o
         assert ("their 2 h were over" in told) is over
         assert ("Discard low-acid and doubtful food untasted" in told) is over
         assert ("go into the refrigerator" in told) is not over
+
+
+@pytest.mark.parametrize("by", [120, 121, 300])
+def test_the_line_of_their_load_says_that_they_are_not_canned_so(one, by):
+    """Screen and paper had the load as any other."""
+    problem, plan = one
+    lid = next(s for s in plan.steps if s.step == "lid")
+    load = replace(plan.loads[0], lower_min=lid.end_min + by)
+    sheet = day_sheet(problem, replace(plan, loads=(load,)))
+    (lower,) = (e for e in sheet.entries if e.what.startswith("Lower"))
+    assert lower.caution.startswith("Do not can the jars of jelly-1 so") is (by > 120)
+    hour = clock_time(problem.starts_at, lid.end_min + 120)
+    assert (f"By {hour}, within 2 h" in lower.caution) is (by > 120)
+    (block,) = (
+        b
+        for lane in sheet.lanes
+        for b in lane.blocks
+        if b.title.startswith("Lower") and b.caution == lower.caution
+    )
+    assert block.load == load.id

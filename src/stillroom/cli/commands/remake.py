@@ -21,6 +21,7 @@ from stillroom.cli.options import (
     print_json,
 )
 from stillroom.cli.paragraphs import columns, heading, say
+from stillroom.measures import writes_metric
 from stillroom.methods.soft_jelly import (
     MOST_SOFT_JARS,
     Looks,
@@ -104,7 +105,8 @@ def command(
     if json_:
         print_json(remake_as_json(answer, minutes))
     else:
-        _print(answer, minutes, spoon_kg)
+        metric = writes_metric(elevation or "")  # a spoon is weighed in grams by all
+        _print(answer, minutes, spoon_kg, metric=metric)
 
 
 def remake_as_json(answer: SoftJelly, minutes: int | None) -> dict[str, Any]:
@@ -143,7 +145,9 @@ def _ingredients_as_json(procedure: Procedure | None) -> list[dict[str, Any]]:
     ]
 
 
-def _print(answer: SoftJelly, minutes: int | None, spoon_kg: float | None) -> None:
+def _print(
+    answer: SoftJelly, minutes: int | None, spoon_kg: float | None, *, metric: bool
+) -> None:
     if answer.do == "wait" and answer.look_at is not None:
         say(
             f"{answer.hours:.0f} h: too early. Look {answer.look_at:%a %-d %b, %H:%M}; "
@@ -155,17 +159,17 @@ def _print(answer: SoftJelly, minutes: int | None, spoon_kg: float | None) -> No
     else:
         remaking = answer.remaking
         say(
-            f"Remake: {remake_words(remaking)}. Or keep it as syrup, with a label that "
-            "says so."
+            f"Remake: {remake_words(remaking, metric=metric)}. Or keep it as syrup, "
+            "with a label that says so."
         )
         for title, procedure in zip(
             ("The trial", "One batch"), remaking.procedures, strict=False
         ):
             heading(title)
-            columns(list(remade_parts(procedure)))
+            columns(list(remade_parts(procedure, metric=metric)))
         if remaking.batches:
             click.echo()
-            say(whole_words(remaking, spoon_kg))
+            say(whole_words(remaking, spoon_kg, metric=metric))
         say(f"In this order: {remaking.trial.order_of_adding}.")
         if boil := boil_words(remaking):
             say(boil)

@@ -12,7 +12,7 @@ from stillroom.cli.booking import book, now, optional, token
 from stillroom.cli.kept import database, kept
 from stillroom.cli.options import as_json, print_json
 from stillroom.cli.paragraphs import bullet, heading, say, strong
-from stillroom.cli.stock_text import print_holds
+from stillroom.cli.stock_text import choices_as_json, print_holds
 from stillroom.refusal import Refusal, Unreadable, granted
 from stillroom.running.not_booked import not_booked
 from stillroom.stock.after import day_after, open_of
@@ -156,22 +156,9 @@ def _load_as_json(load: LoadAfter) -> dict[str, Any]:
                 "check_missed": lot.missed,
                 "set": lot.set_ or None,
                 "label": lot.label.hand.value if lot.label else None,
-                "choices": _choices_as_json(lot.choices),
+                "choices": choices_as_json(lot.choices),
             }
             for lot in load.lots
-        ],
-    }
-
-
-def _choices_as_json(choices: Choices | Refusal | None) -> dict[str, Any] | None:
-    if choices is None or isinstance(choices, Refusal):
-        return None
-    return {
-        "hours": round(choices.hours, 2),
-        "until": choices.until.isoformat() if choices.until else None,
-        "troubles": [
-            {"do": t.do, "then": t.then, "source": t.source.text}
-            for t in choices.troubles
         ],
     }
 

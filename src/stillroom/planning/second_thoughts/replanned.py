@@ -21,6 +21,7 @@ from stillroom.planning.happened import Happened
 from stillroom.planning.how_good.lateness import late_wants, weighted_lateness
 from stillroom.planning.judge.check_waits import waits_over_by_now, waits_were_over
 from stillroom.planning.problem import Problem, Want
+from stillroom.planning.second_thoughts.jars_kept_hot import KEPT_HOT, jars_kept_hot
 from stillroom.planning.second_thoughts.limit_words import limit_words
 from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.second_thoughts.moves import Move, under_way
@@ -244,9 +245,17 @@ class Replanned:
 
         That the day ends too late is read off its plan, whoever made it.
         """
-        others = sorted(self.broken, key=lambda b: -b[1])
+        others = self._each_said_once()
         over = self.past_the_end_min
         return ((ENDS_IN_TIME, over), *others) if over else tuple(others)
+
+    def _each_said_once(self) -> list[tuple[Sentence, int]]:
+        """Limits, the largest first; of those that read the same, the largest alone."""
+        names = LoadNames(self.problem, self.old)
+        found: dict[str, tuple[Sentence, int]] = {}
+        for what, over in sorted(self.broken, key=lambda b: -b[1]):
+            found.setdefault(limit_words(self.problem, names, what), (what, over))
+        return list(found.values())
 
     @property
     def gives_way(self) -> tuple[tuple[str, int], ...]:
@@ -277,13 +286,21 @@ class Replanned:
 
     @property
     def limits_told(self) -> tuple[str, ...]:
-        """Each limit that gives way, by how much, and how much of it is past."""
+        """
+        Each limit that gives way, by how much, and how much of it is past.
+
+        Where something is done about it, and it is no food, that is said too.
+        """
         told = []
-        for (what, over), past in zip(self.gives_way, self.by_now_min, strict=True):
+        hot = jars_kept_hot(self.problem, self.happened, self.new)
+        of = (limit for limit, _ in self.limits)
+        for (what, over), past, limit in zip(
+            self.gives_way, self.by_now_min, of, strict=True
+        ):
             by = f": {said_minutes(over)} over" if over else ""
             if past:
                 by += f", {'all' if past == over else said_minutes(past)} of it by now"
-            told.append(what + by)
+            told.append(what + by + (f": {KEPT_HOT}" if limit in hot else ""))
         return tuple(told)
 
     @property

@@ -18,12 +18,7 @@ from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.spoken_of import Sentence
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.precedence import closing_steps
-
-INTO_THE_COLD_MIN = 120
-"""
-Cooked food and filled jars are in the cold by then, or thrown away: row stood-before of
-`book/data/trouble.csv` (Univ. of Nebraska-Lincoln Extension). [min]
-"""
+from stillroom.planning.words.stood_closed import INTO_THE_COLD_MIN, cold_or_anew
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,12 +66,7 @@ class Standing:
                 "untasted; discard acid food too, or hold it cold and closed, eat none "
                 "of it, and ask the extension service."
             )
-        return (
-            f"{stands}: do not can them so. By {hour}, within 2 h, they go into the "
-            "refrigerator or freezer, and are eaten from there; or heat the food "
-            "through before then, pack it hot into clean jars under new lids and give "
-            "the full time."
-        )
+        return f"{stands}: do not can them so. {cold_or_anew(hour)}"
 
 
 def standing(

@@ -20,6 +20,7 @@ batches or of a plan that is not found stands with those.
     load_words.py      what is said beside a load on the day sheet, for boiling water
                        and for pressure
     nothing_made.py    why a day has no batch at all, and what to do about it
+    stood_closed.py    closed jars that stand too long to be canned, said at their load
     step_words.py      steps as their keeper calls them
     too_few_quarters.py
                        who has less attention to give than any step asks for

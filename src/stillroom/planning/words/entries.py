@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import partial
 
+from stillroom.capital import capital
 from stillroom.jar_count import jars_said
 from stillroom.methods.canner_water import OPEN_MIN, RISE_MIN, VENT_MIN
 from stillroom.methods.in_halves import other_half, whole_again
@@ -22,6 +23,7 @@ from stillroom.planning.words.load_words import (
     water_check,
 )
 from stillroom.planning.words.step_words import one_piece
+from stillroom.planning.words.stood_closed import stood_closed
 
 
 class Ink(StrEnum):
@@ -92,6 +94,7 @@ def entries_of(
             words[load.process],
             from_cold=load.id in from_cold,
             stood=_stood(load, timetable),
+            caution=_stood_closed(problem, timetable, load),
             again=is_again(load, timetable.loads),
         )
     ]
@@ -176,8 +179,20 @@ def _stood(load: PlacedLoad, timetable: Timetable) -> str:
     return EMPTIED if last.is_cut_short else _again(load.heat_min - last.out_min)
 
 
+def _stood_closed(problem: Problem, timetable: Timetable, load: PlacedLoad) -> str:
+    """Say of jars that stand too long before a load that they are not canned so."""
+    jars = stood_closed(problem, timetable, load)
+    return "" if jars is None else capital(jars.words(problem.starts_at))
+
+
 def _load_entries(
-    load: PlacedLoad, words: LoadWords, *, from_cold: bool, stood: str, again: bool
+    load: PlacedLoad,
+    words: LoadWords,
+    *,
+    from_cold: bool,
+    stood: str,
+    again: bool,
+    caution: str,
 ) -> tuple[Entry, ...]:
     """Warming the water, lowering, the process clock, and lifting out.
 
@@ -239,6 +254,7 @@ def _load_entries(
             detail=" · ".join(filter(None, (water_check(words, again=again), jars))),
             ink=Ink.HANDS,
             end_sign=words.lower_until,
+            caution=caution,
         )
     )
     found += for_who_is_near(_coming_up(load, words), Ink.NEAR)

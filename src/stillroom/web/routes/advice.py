@@ -36,6 +36,7 @@ from stillroom.planning.which_batches.batch_words import teaspoon_as_typed
 from stillroom.planning.which_batches.year import YearWant, year_want
 from stillroom.planning.which_batches.yields import yield_table
 from stillroom.refusal import Refusal, Unreadable
+from stillroom.running.her_measure import is_metric
 from stillroom.web.asking import (
     SIZES,
     Faults,
@@ -85,10 +86,12 @@ def soft_page(request: Request) -> Response:
         looks = faults.read("looks", asked["looks"] or Looks.SOFT, one_of(*Looks))
         if not faults.found:
             answer = _soft(request, number, filled, asked, Looks(looks))
+    # a spoon is weighed in grams by all, and all else is jars: the kitchen tells
+    metric = is_metric(request.app.state.shop.day_text())
     tables = []
     if isinstance(answer, SoftJelly) and answer.remaking:
         tables = [
-            (title, remade_parts(procedure))
+            (title, remade_parts(procedure, metric=metric))
             for title, procedure in zip(
                 ("the trial", "each batch"), answer.remaking.procedures, strict=False
             )
@@ -106,6 +109,7 @@ def soft_page(request: Request) -> Response:
         remake_words=remake_words,
         whole_words=whole_words,
         spoon_kg=spoon_kg,
+        in_litres=metric,
         jars_words=jars_words,
     )
 

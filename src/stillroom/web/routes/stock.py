@@ -16,6 +16,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from stillroom.refusal import Fault, NotNow, Refusal, Refused, Unreadable
+from stillroom.stock.cold_days import keeps_for_days
 from stillroom.stock.commands import Move
 from stillroom.stock.decide import decide
 from stillroom.stock.eaten_no_more import eaten_no_more, is_to_be_used
@@ -168,7 +169,9 @@ async def book(request: Request) -> Response:
 def _row(stock: Stock, row: OnHand, now: dt.datetime) -> Row:
     state = [said_day(row.lot.day)] if row.lot.day else []
     held = holds(stock, row.lot.code)
-    if row.keeps.until is not None and not held:
+    if row.keeps.until is not None and (
+        not held or keeps_for_days(stock, row.lot.code)
+    ):
         past = row.keeps.until < now.date()
         word = "past its best since" if past else "best until"
         day = said_day(row.keeps.until.isoformat())

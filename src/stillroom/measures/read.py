@@ -199,6 +199,7 @@ def _read_sum(
         terms.append(_measure(sign * number, word[0].strip(), text, wanted))
         if _EITHER.fullmatch(typed) and _is_metric(word[0].strip()):
             long, decimal = typed.replace(",", ""), typed.replace(",", ".")
+            decimal = decimal.rstrip("0").rstrip(".")
             why = f"its comma may part thousands or decimals; write {long} or {decimal}"
             raise EitherComma(*unreadable(text, wanted, why).faults)
         at = word.end()

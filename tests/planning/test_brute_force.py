@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import product
 
 import pytest
-from planning.brute_days import QUICK, canner_day, tiny_day
+from planning.brute_days import QUICK, canner_day, tiny_day, with_burners_taken
 from planning.small_days import day, person, step
 
 from stillroom.methods.step import Step
@@ -263,6 +263,20 @@ def test_no_plan_of_all_ends_before_the_proven_one(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(10))
 def test_no_way_to_load_the_canner_ends_before_the_proven_one(seed: int) -> None:
     problem = canner_day(seed)
+    assert earliest_finish(problem) == proven_finish(problem)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_with_the_burner_taken_no_plan_ends_before_the_proven_one(seed: int) -> None:
+    problem = with_burners_taken(tiny_day(seed), seed)
+    assert earliest_finish(problem) == proven_finish(problem)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_with_the_canners_fire_taken_none_ends_before_the_proven_one(
+    seed: int,
+) -> None:
+    problem = with_burners_taken(canner_day(seed), seed)
     assert earliest_finish(problem) == proven_finish(problem)
 
 

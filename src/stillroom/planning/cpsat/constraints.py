@@ -165,6 +165,8 @@ def add_fires(day: DayModel) -> None:
             if canner in alike.canners:
                 held.setdefault(c, []).append((on_it, len(alike.burners)))
     for c, intervals in held.items():
+        many = len(day.classes[c].burners)
+        intervals += [(taken, many) for taken in _taken(day, c)]
         model.add_cumulative(
             [i for i, _ in intervals],
             [demand for _, demand in intervals],
@@ -172,6 +174,26 @@ def add_fires(day: DayModel) -> None:
         )
     _add_bears_the_pot(day)
     _add_stays_on_fire(day)
+
+
+def _taken(day: DayModel, c: int) -> Iterator[cp_model.IntervalVar]:
+    """When burners of a class are somebody else's, all of them at once."""
+    model, alike = day.model, day.classes[c]
+    # a canner with jars in it is not carried: whose the burner is then waits for it
+    outs = [out for name, (_, out) in day.stands.items() if name in alike.canners]
+    for start, end in alike.taken:
+        if not outs:
+            size = end - start
+            yield model.new_fixed_size_interval_var(start, size, f"{c} taken {start}")
+            continue
+        latest = max(end, 2 * day.horizon)
+        begins = model.new_int_var(start, latest, f"{c} taken from, {start}")
+        model.add_max_equality(begins, [start, *outs])
+        lasts = model.new_int_var(0, end - start, f"{c} taken for, {start}")
+        model.add_max_equality(lasts, [0, end - begins])
+        yield model.new_interval_var(
+            begins, lasts, begins + lasts, f"{c} taken {start}"
+        )
 
 
 def _canners_on_fire(day: DayModel) -> Iterator[tuple[str, cp_model.IntervalVar]]:
@@ -349,8 +371,8 @@ def like_canners(day: DayModel) -> list[list[str]]:
         mine = [k for k in day.classes if c.id in k.canners]
         if any(len(k.canners) > 1 for k in mine):
             continue  # a shared burner makes a difference
-        fires = tuple(
-            sorted((k.power_w, len(k.burners), sorted(k.takes or ())) for k in mine)
+        fires = sorted(
+            (k.power_w, len(k.burners), sorted(k.takes or ()), k.taken) for k in mine
         )
         times = (c.first_heat_min, c.reheat_min, c.stays_hot_min, c.load_min)
         rest = (

@@ -50,6 +50,25 @@ def test_someone_leaves_too_early() -> None:
     ]
 
 
+def test_the_familys_supper_is_in_the_way() -> None:
+    # the smallest day takes 76 min, its water 30 of them and 35 from the first jar to
+    # the last: with the canner's burner somebody else's from 20 to 60 it is not heated
+    # before 60, and 60 + 30 + 35 is 125
+    burners = tuple(
+        replace(b, taken=((20, 60),)) if b.id == "strong-1" else b
+        for b in day().burners
+    )
+    problem = day(jelly(), burners=burners, horizon_min=124)
+    none = reasons(problem)
+    assert none.minimal
+    rules = {"the burner strong-1 is taken 8:20 to 9:00", "the day ends at 10:04"}
+    assert set(none.clashes) == rules
+    assert set(rules_by_bound(problem, lambda: False)) <= rules
+    answer = plan_day(replace(problem, horizon_min=125), seconds=4.0)
+    assert isinstance(answer, Answer)
+    assert (answer.finish_min, answer.proven) == (125, True)
+
+
 def test_two_rules_clash_and_either_would_do() -> None:
     # 76 min of work and 10 of rest in 80: without the rest, or staying on, it fits
     rest = Break(duration_min=10, earliest_min=0, latest_start_min=30)

@@ -10,7 +10,15 @@ from planning.written_out import batch, fire, labour
 
 from stillroom.methods.step import Link, Skill
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Batch, Break, Counter, Person, Problem, Want
+from stillroom.planning.problem import (
+    Batch,
+    Break,
+    Burner,
+    Counter,
+    Person,
+    Problem,
+    Want,
+)
 from stillroom.planning.why_not.refuse import batch_faults, refuse_nonsense
 from stillroom.refusal import Unreadable
 
@@ -30,7 +38,27 @@ def alone(who: Person) -> Problem:
     return day(jelly(), people=(who,))
 
 
+def taken(*spans: tuple[int, int]) -> Problem:
+    """A day of eight hours; its one burner is somebody else's for some of them."""
+    left = Burner(id="left", power_w=2000.0, taken=spans)
+    weak = Burner(id="weak", power_w=500.0)
+    return day(fire("a", 1000.0, 40), burners=(left, weak), canners=())
+
+
+def test_a_burner_that_is_ours_for_just_so_long_is_enough() -> None:
+    refuse_nonsense(taken((0, 100), (140, 480)))
+    refuse_nonsense(taken((40, 700)))
+    refuse_nonsense(taken((0, 440)))
+
+
 NO_SENSE: list[tuple[Problem, str]] = [
+    (taken((30, 20)), "is taken from 8:30 until 8:20"),
+    (
+        taken((0, 100), (139, 480)),
+        '"burn" takes 40 min on a burner of 1000 W, and none is yours for so long: the '
+        "burner left is taken 8:00 to 9:40 and 10:19 to 16:00",
+    ),
+    (taken((0, 600)), "the burner left is taken 8:00 to 18:00"),
     (day(chain(Link(before="a", after="d"))), "names 'd'; the steps are a, b, c"),
     (
         day(chain(Link(before="a", after="b"), Link(before="b", after="a"))),

@@ -16,7 +16,7 @@ from stillroom.planning.daytime import clock_time
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Break, Counter, Problem, Window
+from stillroom.planning.problem import Break, Burner, Counter, Problem, Window
 from stillroom.planning.timetable import Answer, NoneFound, NoPlan, WayOut
 from stillroom.planning.way_changes import changed
 from stillroom.planning.ways.ways_out import ways_out
@@ -67,6 +67,17 @@ def test_the_familys_supper_is_in_the_way() -> None:
     answer = plan_day(replace(problem, horizon_min=125), seconds=4.0)
     assert isinstance(answer, Answer)
     assert (answer.finish_min, answer.proven) == (125, True)
+
+
+def test_a_burner_that_is_never_ours_is_in_the_way() -> None:
+    # an hour on the only burner, which is somebody else's until 7 h 10 of 8 h
+    cook = work("a", step("cook", 60, 0, burner_w=900.0))
+    left = Burner(id="left", power_w=1000.0, taken=((0, 430),))
+    none = reasons(day(cook, burners=(left,), canners=()))
+    assert set(none.clashes) == {
+        "the burner left is taken 8:00 to 15:10",
+        "the day ends at 16:00",
+    }
 
 
 def test_two_rules_clash_and_either_would_do() -> None:

@@ -6,13 +6,11 @@ from collections import Counter as Tally
 from collections.abc import Iterable, Iterator
 from functools import partial
 
-from stillroom.in_a_list import all_of, any_of
-from stillroom.methods.step import Step
+from stillroom.in_a_list import any_of
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.network import CircularLinks, network_of
-from stillroom.planning.problem import Batch, Burner, Person, Problem
+from stillroom.planning.problem import Batch, Person, Problem
 from stillroom.planning.why_not.whose_hands import nobody_lifts, nobodys_work
-from stillroom.planning.words.hour_words import is_taken
 from stillroom.planning.words.step_words import called
 from stillroom.refusal import Fault, Unreadable
 
@@ -254,8 +252,6 @@ def _can_be_done(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:
                 f"{strongest:g} W",
                 key=key,
             )
-        elif said := _fire_is_taken(problem, step):
-            yield Fault(f"{name} {said}", key=key)
     first = next((s for s in batch.steps if s.on_mill), None)
     if first is not None and problem.mills < 1:
         name = called(batch, first.id)
@@ -271,29 +267,6 @@ def _can_be_done(problem: Problem, batch: Batch, key: str) -> Iterator[Fault]:
             f"{', '.join(sorted(sizes)) or 'none'}",
             key=key,
         )
-
-
-def _fire_is_taken(problem: Problem, step: Step) -> str:
-    """Say that every burner strong enough is taken for too much of the day."""
-    strong = [b for b in problem.burners if b.power_w >= step.burner_w > 0]
-    if any(_ours_on_end_min(b, problem) >= step.duration_min for b in strong):
-        return ""
-    taken = [is_taken(problem, [b.id], *b.taken_apart) for b in strong if b.taken_apart]
-    if not taken:
-        return ""
-    return (
-        f"takes {step.duration_min} min on a burner of {step.burner_w:g} W, and none "
-        f"is yours for so long: {all_of(taken)}"
-    )
-
-
-def _ours_on_end_min(burner: Burner, problem: Problem) -> int:
-    """So long a burner is not taken, on end. [min]"""
-    longest = since = 0
-    for start, end in (*burner.taken_apart, (problem.horizon_min,) * 2):
-        longest = max(longest, min(start, problem.horizon_min) - since)
-        since = max(since, end)
-    return longest
 
 
 def _rinses(batch: Batch, key: str) -> Iterator[Fault]:

@@ -40,12 +40,22 @@ per_jar = st.dictionaries(st.sampled_from(JARS), st.integers(1, 20), min_size=1)
 
 
 @st.composite
-def kitchens(draw):
+def when_taken(draw, starts, ends):
+    """Some of the day, and never all of it."""
+    start = draw(st.integers(starts, ends - 1))
+    end = draw(st.integers(start + 1, ends if start > starts else ends - 1))
+    return ((clock(start), clock(end)),)
+
+
+@st.composite
+def kitchens(draw, starts, ends):
+    taken = st.just(()) | when_taken(starts, ends)
     burners = tuple(
         Burner(
             name=name,
             power_w=draw(sizes(100, 20_000)),
             largest_pot_m3=draw(st.none() | litres(0.2, 199)),
+            taken=draw(taken),
         )
         for name in draw(names(4))
     )
@@ -179,7 +189,7 @@ def days(draw):
         date=draw(DAYS),
         starts=clock(starts),
         ends=clock(ends),
-        kitchen=draw(kitchens()),
+        kitchen=draw(kitchens(starts, ends)),
         people=tuple(draw(helpers(name, starts, ends)) for name in draw(names(3))),
         shelf=tuple(draw(lots(name)) for name in draw(names(4))),
         wants=wanted,

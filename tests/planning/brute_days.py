@@ -64,6 +64,21 @@ def tiny_day(seed: int) -> Problem:
     )
 
 
+def with_burners_taken(problem: Problem, seed: int) -> Problem:
+    """The same day with each burner taken for some minutes; they are drawn."""
+    drawn = random.Random(2000 + seed)
+
+    def span() -> tuple[int, int]:
+        start = drawn.randint(0, problem.horizon_min // 2)
+        return start, start + drawn.randint(1, 5)
+
+    burners = tuple(
+        replace(b, taken=tuple(span() for _ in range(drawn.randint(1, 2))))
+        for b in problem.burners
+    )
+    return replace(problem, burners=burners)
+
+
 def canner_day(seed: int) -> Problem:
     """Two batches of one step, and a canner that may be full or cold."""
     drawn = random.Random(1000 + seed)

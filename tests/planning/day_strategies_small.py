@@ -126,6 +126,16 @@ def random_person(draw: st.DrawFn, number: int, horizon: int) -> Person:
 
 
 @st.composite
+def when_taken(draw: st.DrawFn, horizon: int) -> tuple[tuple[int, int], ...]:
+    """Now and then a burner that is somebody else's for a while, or all day."""
+    if draw(st.integers(0, 4)):
+        return ()
+    start = draw(st.integers(0, horizon))
+    first = (start, start + draw(st.integers(1, 60)))
+    return draw(st.sampled_from([(first,), (first, (10, 30)), ((0, horizon),)]))
+
+
+@st.composite
 def random_days(draw: st.DrawFn) -> Problem:
     """A small day; it may well have no plan."""
     horizon = draw(st.sampled_from([150, 240, 360]))
@@ -170,13 +180,13 @@ def random_days(draw: st.DrawFn) -> Problem:
         canners.append(canner("c1", burners=other, places=places, **times))
     burners = (
         Burner(id="weak-1", power_w=1000.0),
-        Burner(id="middle-1", power_w=2000.0),
+        Burner(id="middle-1", power_w=2000.0, taken=draw(when_taken(horizon))),
         Burner(
             id="middle-2",
             power_w=2000.0,
             takes=draw(st.sampled_from([None, None, frozenset({"small"})])),
         ),
-        Burner(id="strong-1", power_w=3000.0),
+        Burner(id="strong-1", power_w=3000.0, taken=draw(when_taken(horizon))),
     )
     made = sorted({b.product for b in batches})
     wants = tuple(
@@ -275,7 +285,7 @@ def random_pan_days(draw: st.DrawFn) -> Problem:
         ),
         burners=(
             Burner(id="middle-1", power_w=2000.0),
-            Burner(id="strong-1", power_w=3000.0),
+            Burner(id="strong-1", power_w=3000.0, taken=draw(when_taken(360))),
         ),
         processes=PROCESSES,
     )

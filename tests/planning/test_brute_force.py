@@ -12,7 +12,13 @@ from dataclasses import replace
 from itertools import product
 
 import pytest
-from planning.brute_days import QUICK, canner_day, raw_day, tiny_day
+from planning.brute_days import (
+    QUICK,
+    canner_day,
+    raw_day,
+    tiny_day,
+    with_burners_taken,
+)
 from planning.small_days import day, person, step
 
 from stillroom.methods.step import Step
@@ -274,6 +280,21 @@ def test_no_way_to_load_the_canner_ends_before_the_proven_one(seed: int) -> None
 @pytest.mark.parametrize("seed", range(6))
 def test_no_way_to_load_raw_packs_ends_before_the_proven_one(seed: int) -> None:
     problem = raw_day(seed)
+    assert earliest_finish(problem) == proven_finish(problem)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_with_the_burner_taken_no_plan_ends_before_the_proven_one(seed: int) -> None:
+    problem = with_burners_taken(tiny_day(seed), seed)
+    assert earliest_finish(problem) == proven_finish(problem)
+
+
+# of seeds 0, 2 and 5 it takes up to two minutes to try all plans
+@pytest.mark.parametrize("seed", [1, 3, 4, 6, 7, 8, 9])
+def test_with_the_canners_fire_taken_none_ends_before_the_proven_one(
+    seed: int,
+) -> None:
+    problem = with_burners_taken(canner_day(seed), seed)
     assert earliest_finish(problem) == proven_finish(problem)
 
 

@@ -21,7 +21,7 @@ from stillroom.planning.problem import (
     Problem,
     Want,
 )
-from stillroom.planning.timetable import Answer
+from stillroom.planning.timetable import Answer, NoneFound
 
 
 def best(problem: Problem) -> int:
@@ -221,6 +221,41 @@ def more_patience(problem: Problem) -> Problem:
 def test_more_of_anything_never_makes_the_best_day_later(name: str, more) -> None:  # type: ignore[no-untyped-def]
     problem = DAYS[name]()
     assert best(more(problem)) <= best(problem)
+
+
+# --- burners that are taken ---
+
+
+def taken(problem: Problem, *spans: tuple[int, int]) -> Problem:
+    """The same day with its strongest burner somebody else's for a while."""
+    strongest = max(problem.burners, key=lambda b: b.power_w)
+    burners = tuple(
+        replace(b, taken=spans) if b is strongest else b for b in problem.burners
+    )
+    return replace(problem, burners=burners)
+
+
+@pytest.mark.parametrize("name", DAYS)
+def test_a_burner_that_is_taken_never_makes_the_best_day_sooner(name: str) -> None:
+    problem = DAYS[name]()
+    answer = plan_day(taken(problem, (5, 9)), seconds=10.0)
+    if isinstance(answer, NoneFound):  # the tiny day is full without it
+        assert answer.impossible
+        return
+    assert answer.proven
+    assert answer.finish_min + 2 * answer.lateness >= best(problem)
+
+
+def test_a_burner_taken_all_day_is_one_that_is_not_there() -> None:
+    problem = day(jelly("a"), jelly("b", product="other"), people=2, big_pots=2)
+    less = replace(problem, burners=tuple(b for b in problem.burners
+                                          if b.id != "middle-1"))  # fmt: skip
+    all_day = tuple(
+        replace(b, taken=((0, 200), (200, 480))) if b.id == "middle-1" else b
+        for b in problem.burners
+    )
+    assert best(less) > best(problem)  # the burner makes a difference at all
+    assert best(replace(problem, burners=all_day)) == best(less)
 
 
 def test_more_work_never_makes_the_best_day_earlier() -> None:

@@ -68,7 +68,12 @@ def test_the_form_has_every_key_of_the_day_file_and_no_other() -> None:
     assert {s.path for s in SECTIONS} | {"", "people.breaks"} == set(TABLES)
 
 
-@pytest.mark.parametrize("text", [demo_day_text(), new_day_text()])
+SUPPER = demo_day_text().replace(
+    'power = "3 kW"', 'power = "3 kW"\ntaken = [["17:30", "18:15"], ["08:00", "08:20"]]'
+)
+
+
+@pytest.mark.parametrize("text", [demo_day_text(), new_day_text(), SUPPER])
 def test_a_day_comes_back_from_the_form_as_it_went_in(text: str) -> None:
     tree = tree_of_file(text)
     from_form = tree_of_form(sent_of(tree))
@@ -170,6 +175,18 @@ def test_a_clock_time_may_be_typed_as_people_say_it(typed: str, written: str) ->
     said = tomllib.loads(file_of_tree(tree))
     assert said["day"]["ends"] == written
     assert said["people"][0]["away"] == [[written, "18:00"]]
+
+
+def test_a_burner_is_taken_and_free_again_by_keys_of_the_form() -> None:
+    tree = tree_of_file(demo_day_text())
+    at = "kitchen.burners[2].taken"
+    add_row(tree, at)
+    typed = {"from": "5:30 pm", "to": "6:15 pm"}
+    tree["kitchen.burners"][1]["taken"][0] = typed
+    said = tomllib.loads(file_of_tree(tree))
+    assert said["kitchen"]["burners"][1]["taken"] == [["17:30", "18:15"]]
+    remove_row(tree, f"{at}[1]")
+    assert file_of_tree(tree) == file_of_tree(tree_of_file(demo_day_text()))
 
 
 def test_a_number_of_jars_may_be_a_word() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -33,6 +34,8 @@ class Burner:
     """Rated power, as on the plate. [W]"""
     largest_pot_m3: float | None = None
     """Largest pot that it bears. [m3]"""
+    taken: tuple[tuple[dt.time, dt.time], ...] = ()
+    """When it is somebody else's that day: the family's supper."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,11 +7,11 @@ is: at the step that needs the fire.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from math import inf
 
 from stillroom.in_a_list import all_of
-from stillroom.planning.problem import Problem
+from stillroom.planning.problem import Canner, Problem
 from stillroom.planning.timetable import PlacedStep, Timetable
 
 
@@ -35,20 +35,65 @@ def canners_off(
         clock.
     """
     off: list[tuple[PlacedStep, str]] = []
+    for canner, since, until in _stands_idle(problem, plan):
+        pots = _pots(plan, canner, since, until)
+        taken = _taken(problem, canner, since, until)
+        if pots and not any(start < pots[0].start_min for start, _ in taken):
+            off.append((pots[0], canner.id))
+    return tuple(sorted(off, key=lambda pair: _by_the_clock(pair[0])))
+
+
+def canners_off_for_others(
+    problem: Problem, plan: Timetable
+) -> tuple[tuple[int, str, str], ...]:
+    """
+    Return when a canner has to be off a burner that is taken then, and which it is.
+
+    Returns
+    -------
+    tuple of (int, str, str)
+        The minute, the burner and the canner; by the clock.
+    """
+    off: list[tuple[int, str, str]] = []
+    for canner, since, until in _stands_idle(problem, plan):
+        pots = _pots(plan, canner, since, until)
+        taken = _taken(problem, canner, since, until)
+        if taken and not any(s.start_min <= taken[0][0] for s in pots):
+            off.append((*taken[0], canner.id))
+    return tuple(sorted(off))
+
+
+def _stands_idle(
+    problem: Problem, plan: Timetable
+) -> Iterator[tuple[Canner, int, float]]:
+    """A canner that has had a load, since when, and until its next one."""
     for canner in problem.canners:
         mine = [load for load in plan.loads if load.canner == canner.id]
         mine.sort(key=lambda load: load.heat_min)
         for n, load in enumerate(mine):
-            since = load.stands_until_min
             until = mine[n + 1].heat_min if n + 1 < len(mine) else inf
-            pots = [
-                s
-                for s in plan.steps
-                if s.burner in canner.burners and since <= s.start_min < until
-            ]
-            if pots:
-                off.append((min(pots, key=_by_the_clock), canner.id))
-    return tuple(sorted(off, key=lambda pair: _by_the_clock(pair[0])))
+            yield canner, load.stands_until_min, until
+
+
+def _pots(
+    plan: Timetable, canner: Canner, since: int, until: float
+) -> list[PlacedStep]:
+    """What comes onto a canner's burners meanwhile, by the clock."""
+    on = (s for s in plan.steps if s.burner in canner.burners)
+    return sorted((s for s in on if since <= s.start_min < until), key=_by_the_clock)
+
+
+def _taken(
+    problem: Problem, canner: Canner, since: int, until: float
+) -> list[tuple[int, str]]:
+    """When its burners are somebody else's meanwhile, from the first on."""
+    return sorted(
+        (start, burner.id)
+        for burner in problem.burners
+        if burner.id in canner.burners
+        for start, _ in burner.taken_apart
+        if since <= start < until
+    )
 
 
 def _by_the_clock(step: PlacedStep) -> tuple[int, str]:

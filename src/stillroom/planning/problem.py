@@ -44,13 +44,18 @@ class Person:
     @property
     def absences(self) -> tuple[tuple[int, int], ...]:
         """Fixed absences in order, those that touch or overlap as one. [min]"""
-        apart: list[tuple[int, int]] = []
-        for gone, back in sorted(self.away):
-            if apart and gone <= apart[-1][1]:
-                apart[-1] = (apart[-1][0], max(apart[-1][1], back))
-            else:
-                apart.append((gone, back))
-        return tuple(apart)
+        return _apart(self.away)
+
+
+def _apart(spans: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    """Spans in order, those that touch or overlap as one."""
+    apart: list[tuple[int, int]] = []
+    for start, end in sorted(spans):
+        if apart and start <= apart[-1][1]:
+            apart[-1] = (apart[-1][0], max(apart[-1][1], end))
+        else:
+            apart.append((start, end))
+    return tuple(apart)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +66,13 @@ class Burner:
     power_w: float
     takes: frozenset[str] | None = None
     """Pot sizes that it bears; `None` for all."""
+    taken: tuple[tuple[int, int], ...] = ()
+    """When it is somebody else's, start and end: the family's supper. [min]"""
+
+    @property
+    def taken_apart(self) -> tuple[tuple[int, int], ...]:
+        """When it is taken, in order, spans that touch or overlap as one. [min]"""
+        return _apart(span for span in self.taken if span[0] < span[1])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -226,6 +226,10 @@ def starting_earlier(problem: Problem, by: int) -> Problem:
         )
         for batch in problem.batches
     )
+    burners = tuple(
+        replace(b, taken=tuple((later(start), later(end)) for start, end in b.taken))
+        for b in problem.burners
+    )
     taken = tuple((jars, later(until)) for jars, until in problem.counter.taken)
     due = problem.done_by_min
     return replace(
@@ -233,6 +237,7 @@ def starting_earlier(problem: Problem, by: int) -> Problem:
         starts_at=clock_time(problem.starts_at, -by).zfill(len("07:30")),
         horizon_min=later(problem.horizon_min),
         people=people,
+        burners=burners,
         batches=batches,
         counter=replace(problem.counter, taken=taken),
         wants=tuple(replace(w, by_min=later(w.by_min)) for w in problem.wants),

@@ -38,7 +38,7 @@ class Kind(StrEnum):
     ROWS = "rows"
     """A table of its own in each row: breaks."""
     PAIRS = "pairs"
-    """Pairs of clock times: away from, away to."""
+    """Pairs of clock times: away, or taken, from and to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,6 +218,7 @@ SECTIONS = (
             Field("name", "Name", hint="front left", required=True),
             Field("power", "Power", hint="3 kW", required=True),
             Field("largest_pot", "Largest pot it bears", hint="16 qt"),
+            Field("taken", "time when it is taken", Kind.PAIRS, wide=True),
         ),
     ),
     Section(

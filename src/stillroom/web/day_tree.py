@@ -28,7 +28,7 @@ Tree = dict[str, list[Row]]
 _WHOLE = re.compile(r"[0-9]{1,9}")
 _MONEY = re.compile(r"[0-9]{1,9}(\.[0-9]{1,9})?")
 _ROW = re.compile(r"(?P<path>[a-z.]+)(\[(?P<number>[0-9]{1,4})\])?")
-_NESTED = re.compile(r"(?P<key>breaks|away)\[(?P<number>[0-9]{1,3})\]")
+_NESTED = re.compile(r"(?P<key>breaks|away|taken)\[(?P<number>[0-9]{1,3})\]")
 
 
 def tree_of_file(text: str) -> Tree:

@@ -51,6 +51,19 @@ def test_what_somebody_else_wants_still_stays_left_out_by_name():
     assert changed.without == ("plum jelly 2", "pear butter 1")
 
 
+def test_a_burner_is_taken_by_a_change_on_one_line():
+    change = 'burners.front left.taken=[["17:30", "18:15"]]'
+    changed = changed_day_text(DEMO, change)
+    burner = read_day(changed).kitchen.burners[0]
+    assert burner.taken == ((dt.time(17, 30), dt.time(18, 15)),)
+    again = read_day(changed_day_text(changed, "burners.front left.taken=nothing"))
+    assert again == read_day(DEMO)
+    said = in_words(read_day(DEMO), change)
+    assert said == "the front left burner is taken from 17:30 to 18:15"
+    (differs,) = differences(DEMO, changed)
+    assert differs.place == "when the burner front left is taken"
+
+
 def test_a_row_made_like_another_keeps_the_name_that_it_has():
     changed = read_day(changed_day_text(DEMO, "people.pip=like Corwin"))
     assert [person.name for person in changed.people] == ["Tilda", "Corwin", "Pip"]

@@ -115,7 +115,9 @@ def every_part(schema, path="schema"):
     for key in ("properties", "$defs"):
         for name, below in schema.get(key, {}).items():
             yield from every_part(below, f"{path}.{name}")
-    if "items" in schema and path.split(".")[-1] not in ("stands_on", "can", "away"):
+    if "items" in schema and path.split(".")[-1] not in (
+        *("stands_on", "can", "away", "taken"),
+    ):
         yield from every_part(schema["items"], f"{path}[]")
 
 

@@ -119,6 +119,21 @@ def test_a_lot_is_as_large_as_is_allowed_and_no_larger(most, more, said):
         read_day(changed(lot, f'quantity = "{more}"'))
 
 
+SUPPER = (
+    'power = "3.5 kW"',
+    'power = "3.5 kW"\ntaken = [["17:30", "18:15"], ["07:00", "07:45"]]',
+)
+
+
+def test_a_burner_is_said_to_be_taken_for_hours_of_the_day():
+    (first, *others) = read_day(changed(*SUPPER)).kitchen.burners
+    assert first.taken == (
+        (dt.time(17, 30), dt.time(18, 15)),
+        (dt.time(7), dt.time(7, 45)),
+    )
+    assert [burner.taken for burner in others] == [(), (), ()]
+
+
 WRONG = [
     # (old, new, key, what is said)
     ('name = "Plum day at Hollow Larch"', "name = 3", "day.name", "write it in quotes"),
@@ -311,6 +326,36 @@ WRONG = [
         "ends before it begins",
     ),
     ('["10:00", "10:20"]', '["08:00", "19:30"]', "people[2].away", "no minute"),
+    (
+        SUPPER[0],
+        SUPPER[0] + '\ntaken = ["17:30"]',
+        "kitchen.burners[1].taken",
+        "no pair of clock",
+    ),
+    (
+        SUPPER[0],
+        SUPPER[0] + '\ntaken = [["18:15", "17:30"]]',
+        "kitchen.burners[1].taken",
+        "18:15 to 17:30 ends before it begins",
+    ),
+    (
+        SUPPER[0],
+        SUPPER[0] + '\ntaken = [["05:30", "06:15"]]',
+        "kitchen.burners[1].taken",
+        "05:30 to 06:15 lies outside the day, 07:30 to 20:00; give hours of the day",
+    ),
+    (
+        SUPPER[0],
+        SUPPER[0] + '\ntaken = [["20:00", "20:30"]]',
+        "kitchen.burners[1].taken",
+        "lies outside the day",
+    ),
+    (
+        SUPPER[0],
+        SUPPER[0] + '\ntaken = [["07:00", "12:00"], ["12:00", "20:30"]]',
+        "kitchen.burners[1].taken",
+        "no minute of the day, 07:30 to 20:00, is left beside it; leave the burner out",
+    ),
     ('quantity = "22 lb"', 'quantity = "22 lbb"', "shelf[4].quantity", "called 'lbb'"),
     (
         'quantity = "22 lb"',

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from planning.small_days import Break, canner, day, person
+from planning.small_days import Break, canner, day, person, step
 from planning.written_out import LID, at, batch, closed, labour, load
 
 from stillroom.methods.step import Spread
 from stillroom.planning.day_odds import one_more
 from stillroom.planning.day_odds.broken_limits import _over_asked, broken_limits
-from stillroom.planning.day_odds.forward import Days, spreads_of
+from stillroom.planning.day_odds.forward import Days, Pass, planned_minutes, spreads_of
 from stillroom.planning.day_odds.odds import odds_of
 from stillroom.planning.day_odds.odds_words import rests_on
-from stillroom.planning.problem import ComeUp
+from stillroom.planning.problem import Burner, ComeUp
 from stillroom.planning.timetable import PlacedBreak, Timetable
 from stillroom.planning.waits.precedence import Part, precedence_of
 
@@ -93,6 +93,39 @@ def test_who_leaves_and_who_rests_is_counted_by_their_own_hours() -> None:
         net, problem, plan, Days(start, end, end.max(0)), since_min=25
     )
     assert [one.kind for one in rest] == ["the hour by which Ben rests"]
+
+
+def test_a_pot_that_boils_on_into_an_hour_of_others_is_counted() -> None:
+    """Planned until 20, boils until 27, and the burner is somebody else's from 22."""
+    supper = Burner(id="left", power_w=1000.0, taken=((22, 40),))
+    boils = batch("a", step("boil", 20, 0, burner_w=900.0))
+    problem = day(boils, burners=(supper,))
+    boil = at("a", "boil", 0, 20, burner="left")
+    plan = Timetable(steps=(boil,), loads=(), breaks=())
+    net = precedence_of(problem, plan)
+    (n,) = (n for n, node in enumerate(net.nodes) if node.part is Part.STEP)
+    minutes = planned_minutes(net)
+    on_time = Pass(net).forward(minutes)
+    assert broken_limits(net, problem, plan, on_time) == ((), 0.0)
+    assert on_time.finish == [20.0]  # the hour of others is no work of ours
+    minutes[n] = 27.0
+    (found,), _ = broken_limits(net, problem, plan, Pass(net).forward(minutes))
+    assert found.kind == "the hour from which the burner left is taken"
+    assert (found.over_min, found.share_of_days) == (5.0, 1.0)
+
+
+def test_what_comes_after_an_hour_of_others_does_not_come_before_it() -> None:
+    """On the burner at 40, when it is ours again, however soon the one before ends."""
+    supper = Burner(id="left", power_w=1000.0, taken=((22, 40),))
+    boils = (batch(name, step("boil", 20, 0, burner_w=900.0)) for name in "ab")
+    problem = day(*boils, burners=(supper,))
+    two = (at(n, "boil", m, m + 20, burner="left") for n, m in (("a", 0), ("b", 40)))
+    net = precedence_of(problem, Timetable(steps=tuple(two), loads=(), breaks=()))
+    minutes = planned_minutes(net)
+    minutes[net.number["a", "boil"]] = 5.0
+    assert Pass(net).forward(minutes).start[net.number["b", "boil"]] == [40.0]
+    minutes[net.number["a", "boil"]] = 30.0  # supper is put off by 8, and so is b
+    assert Pass(net).forward(minutes).start[net.number["b", "boil"]] == [48.0]
 
 
 def test_a_wait_that_is_past_when_the_rest_is_planned_again_is_told_no_more() -> None:

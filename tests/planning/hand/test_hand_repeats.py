@@ -15,7 +15,9 @@ from planning.test_any_day import SLOW, assume_sense
 from stillroom.methods.step import Link
 from stillroom.planning.hand import hand_batch
 from stillroom.planning.hand.by_hand import plan_in_order
+from stillroom.planning.hand.free_time import empty_kitchen
 from stillroom.planning.hand.hand_batch import Placing
+from stillroom.planning.hand.hand_repeats import changes_in
 from stillroom.planning.judge.check import violations
 from stillroom.planning.problem import Batch, Problem, Window
 from stillroom.planning.way_changes import ending_later
@@ -106,3 +108,16 @@ def test_what_comes_before_a_late_step_is_put_off_at_once():
     assert violations(problem, plan) == ()
     assert [s.start_min for s in plan.steps] == [425, 450]
     assert tries_of(problem) == 2
+
+
+def test_a_burner_that_is_taken_is_stopped_at_from_and_until():
+    """Also under a canner that keeps its burners: nothing else is ever on them."""
+    burners = tuple(
+        replace(b, taken=((100, 130),)) if b.id == "strong-1" else b
+        for b in day().burners
+    )
+    for problem, stops in ((day(), 0), (day(burners=burners), 2)):
+        kitchen = empty_kitchen(problem, canner_keeps_burner=True)
+        assert kitchen is not None
+        changes = changes_in(problem, kitchen)
+        assert (changes >> 100 & 1) + (changes >> 130 & 1) == stops

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from planning.small_days import day, person, step, work
 from planning.written_out import LID, at, batch, closed, labour, load
@@ -118,6 +120,37 @@ def test_hands_are_away_or_at_rest_until_an_hour() -> None:
     meal = first(day(batch("a", labour(10))), "a/do", after, breaks=(rest,))
     assert (meal.held_by, meal.resource) == ("break", "p1")
     assert meal.sentence == "p1 rests until 8:30"
+
+
+@pytest.mark.parametrize(
+    ("fire", "called"),
+    [("weak-1", "the burner weak-1"), ("back burner", "back burner")],
+)
+def test_a_fire_is_somebody_elses_until_an_hour(fire: str, called: str) -> None:
+    """Taken from 10 to 30, and twenty minutes on it: they would not be over by 10."""
+    boil = work("a", step("boil", 20, 0, burner_w=900.0))
+    supper = Burner(id=fire, power_w=1000.0, taken=((10, 30),))
+    problem = day(boil, burners=(supper,))
+    after = at("a", "boil", 30, 50, burner=fire)
+    found = first(problem, "a/boil", after)
+    assert (found.held_by, found.resource) == ("burner", fire)
+    assert found.sentence == f"{called} is taken until 8:30"
+    plan = Timetable(steps=(after,), loads=(), breaks=())
+    hours = why(problem, plan, "a/boil").chain[1]
+    assert (hours.what, hours.batch) == (f"the hours of others on {called}", "")
+    assert hours.sentence == f"{called} is taken from 8:10"
+
+
+def test_a_canner_waits_for_a_burner_that_is_taken() -> None:
+    # its water is heated from 40 on, when the one burner under it is ours again
+    burners = tuple(
+        replace(b, taken=((5, 40),)) if b.id == "strong-1" else b for b in day().burners
+    )
+    problem = day(closed("a"), burners=burners)
+    lid = at("a", "lid", 65, 70)
+    found = first(problem, "L1/heat", lid, loads=(load(70),))
+    assert (found.held_by, found.resource) == ("burner", "strong-1")
+    assert wait(found) == "the burner strong-1 is taken until 8:40"
 
 
 @pytest.mark.parametrize(

@@ -35,7 +35,7 @@ from stillroom.planning.how_good.lateness import (
     weighted_lateness,
 )
 from stillroom.planning.judge.check import violations
-from stillroom.planning.problem import Break, Counter, Problem, Want, Window
+from stillroom.planning.problem import Break, Burner, Counter, Problem, Want, Window
 from stillroom.planning.timetable import (
     LESS_BREAKS_A_PROMISE,
     LESS_DOES_NOT_DO,
@@ -461,8 +461,11 @@ def test_a_day_that_starts_earlier_keeps_its_clocks() -> None:
         person("helper", arrives_min=20, away=((40, 50),)),
     )
     ready = Window(step="boil", earliest_min=25, latest_min=90, why="it is ready")
+    supper = Burner(id="strong-1", power_w=3000.0, taken=((60, 90), (0, 5)))
     problem = day(jelly(windows=(ready,)), people=people, done_by_min=300)
+    problem = replace(problem, burners=(*problem.burners[:-1], supper))
     earlier = starting_earlier(problem, 15)
+    assert [b.taken for b in earlier.burners][-2:] == [(), ((75, 105), (15, 20))]
     assert (earlier.starts_at, earlier.horizon_min) == ("07:45", 495)
     keeper, other = earlier.people
     assert (keeper.arrives_min, keeper.leaves_min) == (0, 495)

@@ -52,6 +52,15 @@ def test_a_fire_that_bears_small_pots_is_given_no_larger_one():
     assert takes["strong"] is None
 
 
+def test_the_hours_of_a_burner_that_is_taken_are_minutes_of_the_day():
+    """The day starts at eight; what was before that is from its first minute."""
+    spans = ((dt.time(7, 30), dt.time(8, 10)), (dt.time(17, 30), dt.time(18, 15)))
+    supper = Burner(name="front left", power_w=3400.0, taken=spans)
+    other = Burner(name="front right", power_w=3000.0)
+    today = two_jellies(kitchen=kitchen(burners=(supper, other)))
+    assert [b.taken for b in asked(today).burners] == [((0, 10), (570, 615)), ()]
+
+
 def test_pots_of_one_size_are_alike_only_where_they_are_of_one_metal():
     pots = (
         Pot(name="steel", volume_m3=0.01136),

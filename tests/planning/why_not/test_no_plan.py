@@ -16,7 +16,7 @@ from stillroom.planning.daytime import clock_time
 from stillroom.planning.hand.by_hand import by_hand
 from stillroom.planning.judge.check import violations
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Break, Counter, Problem, Window
+from stillroom.planning.problem import Break, Burner, Counter, Problem, Window
 from stillroom.planning.timetable import Answer, NoneFound, NoPlan, WayOut
 from stillroom.planning.way_changes import changed
 from stillroom.planning.ways.ways_out import ways_out
@@ -48,6 +48,36 @@ def test_someone_leaves_too_early() -> None:
     assert "it fits if keeper stays 6 min longer, until 9:16: less does not do" in [
         way.says for way in ways(problem)
     ]
+
+
+def test_the_familys_supper_is_in_the_way() -> None:
+    # the smallest day takes 76 min, its water 30 of them and 35 from the first jar to
+    # the last: with the canner's burner somebody else's from 20 to 60 it is not heated
+    # before 60, and 60 + 30 + 35 is 125
+    burners = tuple(
+        replace(b, taken=((20, 60),)) if b.id == "strong-1" else b
+        for b in day().burners
+    )
+    problem = day(jelly(), burners=burners, horizon_min=124)
+    none = reasons(problem)
+    assert none.minimal
+    rules = {"the burner strong-1 is taken 8:20 to 9:00", "the day ends at 10:04"}
+    assert set(none.clashes) == rules
+    assert set(rules_by_bound(problem, lambda: False)) <= rules
+    answer = plan_day(replace(problem, horizon_min=125), seconds=4.0)
+    assert isinstance(answer, Answer)
+    assert (answer.finish_min, answer.proven) == (125, True)
+
+
+def test_a_burner_that_is_never_ours_is_in_the_way() -> None:
+    # an hour on the only burner, which is somebody else's until 7 h 10 of 8 h
+    cook = work("a", step("cook", 60, 0, burner_w=900.0))
+    left = Burner(id="left", power_w=1000.0, taken=((0, 430),))
+    none = reasons(day(cook, burners=(left,), canners=()))
+    assert set(none.clashes) == {
+        "the burner left is taken 8:00 to 15:10",
+        "the day ends at 16:00",
+    }
 
 
 def test_two_rules_clash_and_either_would_do() -> None:

@@ -10,7 +10,15 @@ from planning.written_out import batch, fire, labour
 
 from stillroom.methods.step import Link, Skill
 from stillroom.planning.plan import plan_day
-from stillroom.planning.problem import Batch, Break, Counter, Person, Problem, Want
+from stillroom.planning.problem import (
+    Batch,
+    Break,
+    Burner,
+    Counter,
+    Person,
+    Problem,
+    Want,
+)
 from stillroom.planning.why_not.refuse import batch_faults, refuse_nonsense
 from stillroom.refusal import Unreadable
 
@@ -30,7 +38,15 @@ def alone(who: Person) -> Problem:
     return day(jelly(), people=(who,))
 
 
+def taken(*spans: tuple[int, int]) -> Problem:
+    """A day of eight hours; its one burner is somebody else's for some of them."""
+    left = Burner(id="left", power_w=2000.0, taken=spans)
+    weak = Burner(id="weak", power_w=500.0)
+    return day(fire("a", 1000.0, 40), burners=(left, weak), canners=())
+
+
 NO_SENSE: list[tuple[Problem, str]] = [
+    (taken((30, 20)), "is taken from 8:30 until 8:20"),
     (day(chain(Link(before="a", after="d"))), "names 'd'; the steps are a, b, c"),
     (
         day(chain(Link(before="a", after="b"), Link(before="b", after="a"))),

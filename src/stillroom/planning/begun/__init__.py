@@ -11,6 +11,7 @@ filled up from the plan, and the rest becomes a problem of its own in `residual`
     as_known.py       the day up to now from what somebody said, and from the plan where
                       nobody did
     as_planned.py     the day up to now, all to plan but for what was late
+    burners_left.py   burners that are taken, from the minute on at which they are free
     changes.py        what turns out otherwise
     handed_on.py      work of somebody who is not there in other hands, and loads of a
                       broken canner elsewhere

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from stillroom.planning.begun.burners_left import was_taken
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.happened import QUARTERS, Happened, Key
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
@@ -176,7 +177,7 @@ class _Going:
         taken = any(
             step.burner in canner.burners and step.end_min > load.fire_free_min
             for step in self.begun.values()
-        )
+        ) or was_taken(self.problem, canner, load.fire_free_min, self.now)
         return replace(load, fire_free_min=self.now) if waits and not taken else load
 
     def _pot(self, batch: str) -> str | None:

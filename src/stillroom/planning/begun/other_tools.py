@@ -317,7 +317,7 @@ def _on_fires_of_their_own(problem: Problem, day: AsTaken) -> AsTaken:
         asked = _watts(problem, s)
         last = [fire for fire in free if fire.id in lit]
         rest = [fire for fire in free if fire.id not in lit] or last
-        name = min(rest, key=lambda fire: _least_of_all(problem, fire, asked)).id
+        name = min(rest, key=lambda fire: _least_of_all(problem, fire, asked, now)).id
         is_weak = fires[name].power_w < asked
         guess = Guess(
             batch=s.batch,
@@ -335,16 +335,18 @@ def _on_fires_of_their_own(problem: Problem, day: AsTaken) -> AsTaken:
 
 
 def _least_of_all(
-    problem: Problem, fire: Burner, asked_w: float
-) -> tuple[bool, bool, float, str]:
+    problem: Problem, fire: Burner, asked_w: float, now: int
+) -> tuple[bool, bool, bool, float, str]:
     """
     Order fires by how little is lost with one: of those that do the weakest, first.
 
-    A canner's comes after them; of those too weak the strongest comes first.
+    A canner's comes after them; of those too weak the strongest comes first. One that
+    is somebody else's now is the last.
     """
+    others = any(start <= now < end for start, end in fire.taken)
     weak = fire.power_w < asked_w
     canners = any(fire.id in canner.burners for canner in problem.canners)
-    return weak, canners, -fire.power_w if weak else fire.power_w, fire.id
+    return others, weak, canners, -fire.power_w if weak else fire.power_w, fire.id
 
 
 def _since(happened: Happened, s: PlacedStep) -> int:

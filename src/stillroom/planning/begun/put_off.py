@@ -70,6 +70,8 @@ def put_off(
     for arc in (*net.arcs, *net.inner):
         waits.setdefault(arc.after, []).append((arc.before, arc.lag_min))
     apart = _absences(net, problem)
+    for n, hours in _not_ours(net, problem, old, happened):
+        apart[n] = tuple(sorted((*apart.get(n, ()), *hours)))
     held = _not_before_coming(net, problem, true)
     lit = {} if past else _lit(old, happened)
     for key, at in {**lit, **(not_before or {})}.items():
@@ -221,6 +223,22 @@ def _absences(net: Precedence, problem: Problem) -> dict[int, Absences]:
     }
 
 
+def _not_ours(
+    net: Precedence, problem: Problem, old: Timetable, happened: Happened
+) -> Iterator[tuple[int, Absences]]:
+    """Yield while when what is on a burner cannot be: it is somebody else's then."""
+    taken = {b.id: b.taken_apart for b in problem.burners if b.taken_apart}
+    on = {(s.batch, s.step): (str(s.burner),) for s in old.steps}
+    covers = {c.id: c.burners for c in problem.canners}
+    begun = {load.id for load in happened.loads}  # nobody carries it full of jars
+    on_loads = {x.id: covers[x.canner] for x in old.loads if x.id not in begun}
+    for n, node in enumerate(net.nodes):
+        fires = on.get((node.of, node.step), on_loads.get(node.of, ()))
+        hours = [span for fire in fires for span in taken.get(fire, ())]
+        if hours and node.is_work:
+            yield n, tuple(sorted(hours))
+
+
 def _clear_of(apart: Absences, at: int, length: int) -> int:
     """Return the first minute from ``at`` on at which so long is clear of absences."""
     for gone, back in apart:  # in order
@@ -285,7 +303,7 @@ def _around_what_is_true(
                 waits.setdefault(arc.after, []).extend((b, 0) for b in before)
                 continue
             passed.setdefault((arc.after, arc.what), set()).update(before)
-            if net.nodes[arc.after].part is Part.AWAY:
+            if net.nodes[arc.after].part in (Part.AWAY, Part.TAKEN):
                 continue  # there may be time before it
             for b in before:
                 overtaken[b] = max(overtaken.get(b, 0), true[arc.after][1])
@@ -342,6 +360,6 @@ def _true_times(net: Precedence, happened: Happened) -> dict[int, tuple[int, int
         rested = taken.get((node.of, node.start_min))
         if node.part is Part.BREAK and rested is not None:
             true[n] = (rested.start_min, rested.end_min)
-        if node.part is Part.AWAY:  # by the clock, whatever slips
+        if node.part in (Part.AWAY, Part.TAKEN):  # by the clock, whatever slips
             true[n] = (node.start_min, node.start_min + node.planned_min)
     return true

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field, replace
 
 from stillroom.methods.step import Link, Step
 from stillroom.planning.begun.absences import breaks_left, gone_from
+from stillroom.planning.begun.burners_left import burners_left
 from stillroom.planning.begun.in_hand import in_their_hands, not_free, quarters_left
 from stillroom.planning.happened import Happened
 from stillroom.planning.problem import (
@@ -115,6 +116,7 @@ def residual_of(
     rest.problem = replace(
         problem,
         people=people,
+        burners=burners_left(problem, happened),
         batches=tuple(batches),
         wants=wants_of(problem.wants, batches),
     )

@@ -22,7 +22,7 @@ from stillroom.planning.bounding.stirrings import (
     beside_pans,
     stirrings,
 )
-from stillroom.planning.problem import Canner, Person, Problem
+from stillroom.planning.problem import Burner, Canner, Person, Problem
 
 QUARTERS = {0: 0, 1: 1, 2: 2, 3: 3, 4: 4}
 
@@ -121,7 +121,8 @@ def capacity(problem: Problem, supply: Supply, end: int) -> NDArray[np.int64]:
         return there
     match supply:
         case Fires(power_w):
-            many = sum(b.power_w >= power_w for b in problem.burners)
+            strong = (b for b in problem.burners if b.power_w >= power_w)
+            return sum((is_ours(b, end) for b in strong), np.zeros(end, dtype=np.int64))
         case Pots(sizes):
             many = sum(p.size in sizes for p in problem.pots)
         case Mills():
@@ -162,6 +163,14 @@ def is_there(person: Person, end: int) -> NDArray[np.int64]:
     for gone, back in person.away:
         there[max(0, gone) : max(0, back)] = 0
     return there
+
+
+def is_ours(burner: Burner, end: int) -> NDArray[np.int64]:
+    """1 in each minute at which a burner is not somebody else's."""
+    ours = np.ones(end, dtype=np.int64)
+    for start, over in burner.taken:
+        ours[max(0, start) : max(0, over)] = 0
+    return ours
 
 
 def _hands(problem: Problem) -> Iterator[Hands]:

@@ -11,7 +11,7 @@ halving).
 from __future__ import annotations
 
 from collections import Counter as Tally
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 
@@ -27,7 +27,7 @@ from stillroom.planning.bounding.bounds import (
 )
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
 from stillroom.planning.network import UNTIED, network_of
-from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.problem import Batch, Burner, Person, Problem
 from stillroom.planning.rinses import least_asked
 
 QUARTERS = {0: 0, 1: 1, 2: 2, 3: 3, 4: 4}
@@ -183,7 +183,7 @@ def _questions(problem: Problem) -> Iterator[tuple[_Given, list[_Box]]]:
             if held and held[0].on_fire:  # each load once, by what it needs of these
                 borne += _loads_on(problem, things)
             yield (
-                _as_many(len(things)),
+                _as_many(things, problem.burners),
                 [(p.minutes, p.demand, p.earliest, p.tail) for p in borne],
             )
 
@@ -196,8 +196,16 @@ def _hands_of(people: list[Person], capacity: int) -> _Given:
     return given
 
 
-def _as_many(things: int) -> _Given:
-    return lambda since, until: things * (until - since)
+def _as_many(things: frozenset[str], burners: Iterable[Burner]) -> _Given:
+    """All of some things all the time, but for burners while they are not ours."""
+    many = len(things)
+    taken = [span for b in burners if b.id in things for span in b.taken_apart]
+
+    def given(since: int, until: int) -> int:
+        gone = sum(max(0, min(b, until) - max(a, since)) for a, b in taken)
+        return many * (until - since) - gone
+
+    return given
 
 
 def _fires(problem: Problem) -> list[Piece]:

@@ -24,6 +24,7 @@ from stillroom.planning.cpsat.variables import Block, DayModel
 from stillroom.planning.network import UNTIED, Network
 from stillroom.planning.problem import Batch
 from stillroom.planning.rinses import Tool
+from stillroom.planning.words.hour_words import is_taken
 
 
 def add_rules(day: DayModel, guards: Guards | None = None) -> Guards:
@@ -34,7 +35,7 @@ def add_rules(day: DayModel, guards: Guards | None = None) -> Guards:
     add_hands(day, held)
     add_pots(day)
     add_mills(day)
-    add_fires(day)
+    add_fires(day, held)
     add_loads(day, held)
     add_finish(day)
     add_list_order(day)
@@ -149,7 +150,7 @@ def _shortest(day: DayModel, batch: Batch, step: int) -> int:
     return rinse.full_min - rinse.saved_min
 
 
-def add_fires(day: DayModel) -> None:
+def add_fires(day: DayModel, guards: Guards | None = None) -> None:
     """Burners of a class: pots and canners on them never more than there are."""
     model = day.model
     held: dict[int, list[tuple[cp_model.IntervalVar, int]]] = {}
@@ -165,6 +166,8 @@ def add_fires(day: DayModel) -> None:
             if canner in alike.canners:
                 held.setdefault(c, []).append((on_it, len(alike.burners)))
     for c, intervals in held.items():
+        many = len(day.classes[c].burners)
+        intervals += [(taken, many) for taken in _taken(day, c, guards)]
         model.add_cumulative(
             [i for i, _ in intervals],
             [demand for _, demand in intervals],
@@ -172,6 +175,37 @@ def add_fires(day: DayModel) -> None:
         )
     _add_bears_the_pot(day)
     _add_stays_on_fire(day)
+
+
+def _taken(
+    day: DayModel, c: int, guards: Guards | None
+) -> Iterator[cp_model.IntervalVar]:
+    """When burners of a class are somebody else's, all of them at once."""
+    model, alike = day.model, day.classes[c]
+    # a canner with jars in it is not carried: whose the burner is then waits for it
+    stands = [day.stands[name] for name in day.stands if name in alike.canners]
+    firm = [out for since, out in stands if isinstance(out, int) and out > since]
+    loose = [out for _, out in stands if not isinstance(out, int)]
+    for start, end in alike.taken:
+        name, since = f"{c} taken {start}", max([start, *firm])
+        said = is_taken(day.problem, alike.burners, (start, end))
+        literal = guards.on(said) if guards else None
+        if since >= end:
+            continue
+        if literal is not None:
+            yield model.new_optional_fixed_size_interval_var(
+                since, end - since, literal, name
+            )
+        elif not loose:
+            yield model.new_fixed_size_interval_var(since, end - since, name)
+        else:
+            latest = max(end, 2 * day.horizon)
+            begins = model.new_int_var(since, latest, f"{name} begins")
+            model.add_max_equality(begins, [since, *loose])
+            over = model.new_int_var(end, latest, f"{name} is over")
+            model.add_max_equality(over, [begins, end])
+            lasts = model.new_int_var(0, end - since, f"{name} lasts")
+            yield model.new_interval_var(begins, lasts, over, name)
 
 
 def _canners_on_fire(day: DayModel) -> Iterator[tuple[str, cp_model.IntervalVar]]:
@@ -349,8 +383,8 @@ def like_canners(day: DayModel) -> list[list[str]]:
         mine = [k for k in day.classes if c.id in k.canners]
         if any(len(k.canners) > 1 for k in mine):
             continue  # a shared burner makes a difference
-        fires = tuple(
-            sorted((k.power_w, len(k.burners), sorted(k.takes or ())) for k in mine)
+        fires = sorted(
+            (k.power_w, len(k.burners), sorted(k.takes or ()), k.taken) for k in mine
         )
         times = (c.first_heat_min, c.reheat_min, c.stays_hot_min, c.load_min)
         rest = (

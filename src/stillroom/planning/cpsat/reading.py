@@ -193,9 +193,12 @@ def _canners_by_use(
     used = Tally(load.canner for load in plan.loads)
     canner: dict[str, str] = {}
     burner: dict[str, str] = {}
-    power = {b.id: b.power_w for b in day.problem.burners}
+    like = {
+        b.id: (b.power_w, sorted(b.takes or ()), b.taken_apart)
+        for b in day.problem.burners
+    }
     covers = {
-        c.id: sorted(c.burners, key=lambda b: power[b]) for c in day.problem.canners
+        c.id: sorted(c.burners, key=lambda b: like[b]) for c in day.problem.canners
     }
     for group in like_canners(day):
         order = sorted(group, key=lambda c: -used[c])

@@ -7,6 +7,7 @@ because a load may be in it. What only the past can have broken costs points.
 
 from __future__ import annotations
 
+from stillroom.planning.begun.burners_left import was_taken
 from stillroom.planning.begun.put_off import PutOff
 from stillroom.planning.begun.residual import (
     NOW,
@@ -244,7 +245,8 @@ def _add_standing(model: RestModel, happened: Happened) -> None:
             for x in happened.loads
             if x.canner != name
         )
-        if not a_pot and not another:
+        others = was_taken(model.day.problem, canner_of[name], gone_by, now)
+        if not (a_pot or another or others):
             out = out_of(model, load, canner_of[name].unload_min)
             since = max(now, load.done_min)
             if isinstance(out, int):

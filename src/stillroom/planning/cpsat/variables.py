@@ -8,7 +8,7 @@ names afterwards. A chain of no-wait steps has one start variable.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import ceil
 
 from ortools.sat.python import cp_model
@@ -24,13 +24,15 @@ Expr = cp_model.LinearExpr
 
 @dataclass(frozen=True, slots=True)
 class BurnerClass:
-    """Burners alike in power, in the canners that cover them, and in what they bear."""
+    """Burners alike in power, covering canners, what they bear, and when taken."""
 
     power_w: float
     canners: frozenset[str]
     burners: tuple[str, ...]
     takes: frozenset[str] | None = None
     """Pot sizes; `None` for all."""
+    taken: tuple[tuple[int, int], ...] = ()
+    """When each of them is somebody else's, in order and apart. [min]"""
 
 
 @dataclass(slots=True)
@@ -148,18 +150,21 @@ class DayModel:
 
 def burner_classes(problem: Problem) -> tuple[BurnerClass, ...]:
     """Burners gathered by what makes them different, the weakest first."""
-    alike: dict[tuple[float, frozenset[str], frozenset[str] | None], list[str]] = {}
+    alike: dict[BurnerClass, list[str]] = {}
     for burner in problem.burners:
         over = frozenset(c.id for c in problem.canners if burner.id in c.burners)
-        alike.setdefault((burner.power_w, over, burner.takes), []).append(burner.id)
+        like = BurnerClass(burner.power_w, over, (), burner.takes, burner.taken_apart)
+        alike.setdefault(like, []).append(burner.id)
     ordered = sorted(
         alike.items(),
-        key=lambda item: (item[0][0], sorted(item[0][1]), sorted(item[0][2] or ())),
+        key=lambda item: (
+            item[0].power_w,
+            sorted(item[0].canners),
+            sorted(item[0].takes or ()),
+            item[0].taken,
+        ),
     )
-    return tuple(
-        BurnerClass(power, over, tuple(ids), takes)
-        for (power, over, takes), ids in ordered
-    )
+    return tuple(replace(like, burners=tuple(ids)) for like, ids in ordered)
 
 
 def slots_needed(

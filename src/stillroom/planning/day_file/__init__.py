@@ -18,6 +18,7 @@ form. What the keeper gave is then a `Day`, and no other folder knows of TOML.
     dayfile_goods.py    what is on the shelf of a day file, and what is wanted
     dayfile_kitchen.py  the kitchen of a day file
     dayfile_people.py   the people of a day file
+    dayfile_spans.py    spans of the clock: who is away, which burner is taken
     dayfile_write.py    write a day as a day file that reads back to the same day
     dayschema.py        the form of the day file
 """

@@ -64,12 +64,14 @@ _TRUTHS = ("true", "false")
 _OTHERWISE = {
     "breaks": "the rests of {what} are otherwise",
     "away": "the hours at which {what} is away are otherwise",
+    "taken": "the hours at which {what} is taken are otherwise",
     "holds": "{what} holds other jars",
     "layers": "the layers in {what} are otherwise",
 }
 _GONE = {
     "breaks": "{what} has no rest",
     "away": "{what} is never away",
+    "taken": "{what} is ours all day",
     "by": "{what} is wanted by no hour",
     "use_by": "{what} has no day to be used by",
 }
@@ -163,9 +165,9 @@ def _in_parts(key: str, read: Any) -> str:
         case "layers", dict() if read and all(type(n) is int for n in read.values()):
             said = [f"{counted(n, 'layer')} of {jar}s" for jar, n in read.items()]
             return f"takes {all_of(said)}"
-        case "away", list() if read and all(_is_span(one) for one in read):
+        case "away" | "taken", list() if read and all(_is_span(one) for one in read):
             said = [f"from {plain_value(a)} to {plain_value(b)}" for a, b in read]
-            return f"is away {all_of(said)}"
+            return f"is {key} {all_of(said)}"
     return ""
 
 

@@ -104,6 +104,7 @@ _WORDS = {
     "layers": "how many layers the {} takes",
     "material": "what the {} is made of",
     "largest_pot": "the largest pot that the burner {} bears",
+    "taken": "when the burner {} is taken",
 }
 _PLAIN_WORDS = {
     "day.name": "what the day is called",

@@ -176,7 +176,7 @@ def _day(root: Table) -> Day:
         date=day.date("date") or dt.date.min,
         starts=starts,
         ends=ends,
-        kitchen=kitchen_of(_table(root, "kitchen")),
+        kitchen=kitchen_of(_table(root, "kitchen"), span),
         people=people_of(root, span),
         shelf=shelf_of(root),
         wants=wants,

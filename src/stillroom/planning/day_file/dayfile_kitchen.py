@@ -15,6 +15,7 @@ from stillroom.methods.kitchen import (
 )
 from stillroom.methods.thermometer import calibrated
 from stillroom.methods.today import air_today
+from stillroom.planning.day import Span
 from stillroom.planning.day_file.dayfile_fields import (
     FAHRENHEIT,
     FEET,
@@ -26,6 +27,7 @@ from stillroom.planning.day_file.dayfile_fields import (
     all_different,
     nearest,
 )
+from stillroom.planning.day_file.dayfile_spans import minutes_left, spans_of
 from stillroom.planning.day_file.dayschema import (
     BAROMETERS,
     BOILS_READING_F,
@@ -53,8 +55,12 @@ _TWO_READINGS = (
 )
 
 
-def kitchen_of(table: Table) -> Kitchen:
-    """Read the kitchen; faults are noted in its tables."""
+def kitchen_of(table: Table, day: Span | None) -> Kitchen:
+    """
+    Read the kitchen; faults are noted in its tables.
+
+    ``day`` is from when to when the day goes, where that is known.
+    """
     elevation_m = table.measure("elevation", FEET, ELEVATION_FT)
     pressure_pa = _pressure_pa(table, elevation_m)
     if table.sound("elevation", "barometer", "barometer_is"):
@@ -63,7 +69,7 @@ def kitchen_of(table: Table) -> Kitchen:
     burners = table.tables("burners", "kitchen.burners", "burner")
     pots = table.tables("pots", "kitchen.pots", "pot")
     canners = table.tables("canners", "kitchen.canners", "canner")
-    fires = _burners(burners)
+    fires = _burners(burners, day)
     cooling_min = table.measure("cooling", HOUR, COOLING_H)
     return Kitchen(
         name=table.text("name"),
@@ -147,17 +153,34 @@ def _thermometer(
     return boils_k, ice_k
 
 
-def _burners(tables: Sequence[Table]) -> tuple[Burner, ...]:
+def _burners(tables: Sequence[Table], day: Span | None) -> tuple[Burner, ...]:
     burners = tuple(
         Burner(
             name=burner.text("name"),
             power_w=burner.measure("power", WATT, BURNER_W) or 1.0,
             largest_pot_m3=burner.measure("largest_pot", LITRE, POT_L),
+            taken=_taken(burner, day),
         )
         for burner in tables
     )
     all_different(tables, [burner.name for burner in burners], "burners")
     return burners
+
+
+def _taken(table: Table, day: Span | None) -> tuple[Span, ...]:
+    """Read when a burner is somebody else's: within the day, and not all of it."""
+    spans = spans_of(table, "taken")
+    if day is None or not table.sound("taken"):
+        return spans
+    hours = f"the day, {day[0]:%H:%M} to {day[1]:%H:%M}"
+    for start, end in spans:
+        if end <= day[0] or start >= day[1]:
+            what = f"{start:%H:%M} to {end:%H:%M} lies outside {hours}"
+            table.fault("taken", f"{what}; give hours of the day, or take it out")
+    if not minutes_left(day, spans):
+        what = f"no minute of {hours}, is left beside it"
+        table.fault("taken", f"{what}; leave the burner out, here and in `stands_on`")
+    return spans
 
 
 def _pots(tables: Sequence[Table]) -> tuple[Pot, ...]:

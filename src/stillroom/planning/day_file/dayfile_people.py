@@ -16,8 +16,8 @@ from stillroom.planning.day import (
     minute_of,
 )
 from stillroom.planning.day_file.dayfile_fields import Table, all_different
+from stillroom.planning.day_file.dayfile_spans import minutes_left, spans_of
 from stillroom.planning.day_file.dayschema import BREAK_MIN, QUARTERS, SKILLS
-from stillroom.toml_text import shown
 
 WHOLE_DAY = (dt.time(0), dt.time(23, 59))
 
@@ -132,32 +132,8 @@ def _beside_each_other(
 
 
 def _away(table: Table, hours: Span | None) -> tuple[Span, ...]:
-    """Read fixed absences, each a pair of clock times."""
-    if not table.has("away"):
-        return ()
-    value = table.raw("away")
-    if not isinstance(value, list) or len(value) > 20:
-        form = 'away = [["10:00", "10:20"]]'
-        table.fault("away", f"{shown(value)} is no short list of pairs; write {form}")
-        return ()
-    spans: list[Span] = []
-    for pair in value:
-        if not isinstance(pair, list) or len(pair) != 2:
-            what = f"{shown(pair)} is no pair of clock times"
-            table.fault("away", f'{what}; write ["10:00", "10:20"]')
-            continue
-        start, end = (table.clock_value("away", clock) for clock in pair)
-        if table.sound("away") and end <= start:
-            what = f"{start:%H:%M} to {end:%H:%M} ends before it begins"
-            table.fault("away", what)
-        spans.append((start, end))
-    if hours is not None and table.sound("away") and not _minutes_left(hours, spans):
+    """Read fixed absences; some minute of the hours is left beside them."""
+    spans = spans_of(table, "away")
+    if hours is not None and table.sound("away") and not minutes_left(hours, spans):
         table.fault("away", "no minute of the working hours is left beside it")
-    return tuple(spans)
-
-
-def _minutes_left(hours: Span, away: list[Span]) -> int:
-    there = set(range(minute_of(hours[0]), minute_of(hours[1])))
-    for start, end in away:
-        there -= set(range(minute_of(start), minute_of(end)))
-    return len(there)
+    return spans

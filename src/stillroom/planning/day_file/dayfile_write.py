@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Context, Decimal
 from fractions import Fraction
 
@@ -135,6 +135,8 @@ def _burner(burner: Burner, volume: Units) -> Written:
     if burner.largest_pot_m3 is not None:
         largest = _measure(burner.largest_pot_m3, volume, read_volume_m3)
         yield f"largest_pot = {_text(largest)}"
+    if burner.taken:
+        yield f"taken = {_spans(burner.taken)}"
 
 
 def _pot(pot: Pot, volume: Units) -> Written:
@@ -170,8 +172,7 @@ def _person(person: Helper) -> Written:
         ]
         yield f"breaks = [{', '.join(rests)}]"
     if person.away:
-        spans = [f"[{_clock(start)}, {_clock(end)}]" for start, end in person.away]
-        yield f"away = [{', '.join(spans)}]"
+        yield f"away = {_spans(person.away)}"
 
 
 def _lot(lot: Lot) -> Written:
@@ -292,6 +293,11 @@ def _plain(number: Decimal) -> str:
 def _counts(counts: Mapping[str, int]) -> str:
     pairs = [f"{_text(jar)} = {count}" for jar, count in counts.items()]
     return f"{{ {', '.join(pairs)} }}"
+
+
+def _spans(spans: Iterable[tuple[dt.time, dt.time]]) -> str:
+    pairs = [f"[{_clock(start)}, {_clock(end)}]" for start, end in spans]
+    return f"[{', '.join(pairs)}]"
 
 
 def _clock(clock: dt.time) -> str:

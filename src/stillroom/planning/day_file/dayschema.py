@@ -65,7 +65,7 @@ TABLES: Mapping[str, Keys] = {
             "canners",
         ),
     ),
-    "kitchen.burners": Keys(("name", "power"), ("largest_pot",), at_most=16),
+    "kitchen.burners": Keys(("name", "power"), ("largest_pot", "taken"), at_most=16),
     "kitchen.pots": Keys(("name", "volume"), ("material",), at_most=40),
     "kitchen.canners": Keys(
         ("name", "kind", "stands_on", "holds"), ("layers", "volume"), at_most=12

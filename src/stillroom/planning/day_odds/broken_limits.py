@@ -13,6 +13,7 @@ from stillroom.planning.judge.check_loads import LIFT_WITHIN_MIN
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.precedence import Part, Precedence, closing_steps
+from stillroom.planning.words.hour_words import the_burner
 from stillroom.planning.words.step_words import called
 
 DAYS_FOR_HANDS = 500
@@ -128,6 +129,10 @@ def _overruns(
             if net.nodes[n].part is Part.BREAK:
                 kind = f"the hour by which {person.id} rests"
                 yield kind, begins(n), start[n] - latest
+    for n, node in enumerate(net.nodes):
+        if node.part is Part.TAKEN:
+            kind = f"the hour from which {the_burner(node.of)} is taken"
+            yield kind, begins(n), start[n] - node.start_min
 
 
 def _over_asked(net: Precedence, problem: Problem, days: Days) -> float:

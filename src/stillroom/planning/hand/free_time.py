@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 
 from stillroom.planning.hot_jars import LABOUR_QUARTERS
-from stillroom.planning.problem import Batch, Person, Problem
+from stillroom.planning.problem import Batch, Burner, Person, Problem
 from stillroom.planning.rinses import Tool, contents_of, wash_of
 from stillroom.planning.timetable import PlacedBreak, PlacedLoad, PlacedStep
 
@@ -234,6 +234,19 @@ def at_work(person: Person, horizon_min: int) -> Levels:
     return (first, second, third, fourth)
 
 
+def not_ours(burner: Burner) -> int:
+    """
+    Pattern of the minutes at which a burner is somebody else's.
+
+    >>> bin(not_ours(Burner(id="left", power_w=2000.0, taken=((2, 4), (5, 6)))))
+    '0b101100'
+    """
+    pattern = 0
+    for start, end in burner.taken:
+        pattern |= minutes(start, end)
+    return pattern
+
+
 def empty_kitchen(problem: Problem, *, canner_keeps_burner: bool) -> FreeKitchen | None:
     """
     The kitchen in the morning, breaks at their earliest minute.
@@ -245,7 +258,7 @@ def empty_kitchen(problem: Problem, *, canner_keeps_burner: bool) -> FreeKitchen
     whole = minutes(0, horizon)
     covered = {name for canner in problem.canners for name in canner.burners}
     lent = {
-        b.id: 0 if canner_keeps_burner and b.id in covered else whole
+        b.id: 0 if canner_keeps_burner and b.id in covered else whole & ~not_ours(b)
         for b in problem.burners
     }
     kitchen = FreeKitchen(

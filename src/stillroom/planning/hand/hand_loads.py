@@ -16,6 +16,7 @@ from stillroom.planning.hand.free_time import (
     HandLoad,
     each_minute,
     minutes,
+    not_ours,
     room_for,
 )
 from stillroom.planning.hot_jars import LABOUR_QUARTERS, LIFT_WITHIN_MIN
@@ -53,6 +54,7 @@ class _Putting:
         self.problem, self.kitchen = problem, kitchen
         self.lifters, self.keeps_burner = lifters, keeps
         self.process_of = {p.id: p for p in problem.processes}
+        self.not_ours = {b.id: not_ours(b) for b in problem.burners}
 
     def join(self, batch: Batch, ready: int) -> int | None:
         """Join an open load; `None` when done."""
@@ -211,11 +213,15 @@ class _Putting:
 
     def _lit(self, canner: Canner, before: PlacedLoad | None, takes: int) -> int:
         """Minutes to lower at which its fires may be free until the jars are out."""
-        if self.keeps_burner or not canner.burners:
+        others = any(self.not_ours[burner] for burner in canner.burners)
+        if not canner.burners or (self.keeps_burner and not others):
             return -1
-        free = -1
+        free = minutes(0, self.problem.horizon_min)
         for burner in canner.burners:
-            free &= self.kitchen.burners[burner]
+            if self.keeps_burner:
+                free &= ~self.not_ours[burner]
+            else:
+                free &= self.kitchen.burners[burner]
         cold = room_for(free, canner.first_heat_min + takes) << canner.first_heat_min
         if before is None:
             return cold
@@ -263,9 +269,10 @@ class _Putting:
 
     def _fire(self, canner: Canner, since: int, out: int) -> bool:
         """Whether its burners are free from heating until its jars are out."""
-        if self.keeps_burner:
-            return self._no_other_canner(canner, since, out)
         span = minutes(since, out)
+        if self.keeps_burner:
+            taken = any(span & self.not_ours[b] for b in canner.burners)
+            return not taken and self._no_other_canner(canner, since, out)
         return all(not span & ~self.kitchen.burners[b] for b in canner.burners)
 
     def _no_other_canner(self, canner: Canner, start: int, end: int) -> bool:

@@ -185,6 +185,9 @@ def _moments(problem: Problem, kitchen: FreeKitchen) -> Iterator[int]:
         yield free_from - (left.saved_min if left else 0)
     for _, until in problem.counter.taken:
         yield until
+    for burner in problem.burners:  # a canner that keeps its burners leaves them then
+        for span in burner.taken_apart:
+            yield from span
     for held in (held for line in kitchen.loads.values() for held in line):
         load = held.placed
         yield from (load.heat_min, load.lower_min, load.out_min, load.stands_until_min)

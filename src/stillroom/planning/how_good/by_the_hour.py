@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from stillroom.planning.day import Day
 from stillroom.planning.daytime import clock_time, minutes_between, said_minutes
 from stillroom.planning.how_good.unwatched import unwatched
-from stillroom.planning.off_the_fire import canners_off
+from stillroom.planning.off_the_fire import canners_off, canners_off_for_others
 from stillroom.planning.problem import Problem
-from stillroom.planning.timetable import PlacedStep, Timetable
+from stillroom.planning.timetable import Timetable
+from stillroom.planning.words.hour_words import the_burner
 from stillroom.planning.words.too_few_quarters import too_few_quarters
 from stillroom.refusal import COMMON_PRACTICE, Caution
 
@@ -42,19 +43,25 @@ def _late(day: Day, problem: Problem, timetable: Timetable) -> Iterator[Caution]
 
 def off_its_fire(problem: Problem, timetable: Timetable) -> Iterator[Caution]:
     """
-    Where a pot comes onto a fire that a canner has stood on, the first time for each.
+    Where a canner has to be off a fire that it has stood on, the first time for each.
 
-    In the order of the clock; each step that needs such a fire says so itself.
+    A pot comes onto it, or it is taken; in the order of the clock. Each step that needs
+    such a fire says so itself.
     """
-    moved: dict[str, PlacedStep] = {}
-    for placed, canner in canners_off(problem, timetable):
-        moved.setdefault(canner, placed)
-    for canner, first in moved.items():
-        at = clock_time(problem.starts_at, first.start_min)
-        fire = str(first.burner)
-        fire = fire if "burner" in fire else f"the burner {fire}"
+    off = [
+        (placed.start_min, canner, str(placed.burner), f"which {placed.batch} needs")
+        for placed, canner in canners_off(problem, timetable)
+    ]
+    off += [
+        (minute, canner, burner, "which is taken then")
+        for minute, burner, canner in canners_off_for_others(problem, timetable)
+    ]
+    first: dict[str, tuple[int, str, str]] = {}
+    for minute, canner, burner, why in sorted(off, key=lambda one: one[0]):
+        first.setdefault(canner, (minute, burner, why))
+    for canner, (minute, burner, why) in first.items():
         yield Caution(
-            f"by {at} the {canner} is off {fire}, which {first.batch} needs: "
-            f"{CANNER_STAYS}",
+            f"by {clock_time(problem.starts_at, minute)} the {canner} is off "
+            f"{the_burner(burner)}, {why}: {CANNER_STAYS}",
             COMMON_PRACTICE,
         )

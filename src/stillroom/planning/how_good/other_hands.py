@@ -147,6 +147,7 @@ def _lift_starts(problem: Problem, plan: Timetable, load: PlacedLoad) -> range:
         for x in plan.loads
         if x.canner != load.canner and under & of[x.canner]
     ]
+    on_it += [a for b in problem.burners if b.id in under for a, _ in b.taken]
     for start in on_it:  # what comes onto its fire waits until its jars are out
         if start >= load.out_min:
             last = min(last, start - canner.unload_min)

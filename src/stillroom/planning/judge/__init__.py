@@ -13,4 +13,5 @@ that makes a plan is imported, and an import contract holds it so.
     check_waits.py   longest waits and latest hours of a day that has begun, by how much
                      a plan does not keep them
     check_tools.py   pots, mills and burners: one holder at a time, each fit for it
+    check_taken.py   burners while they are somebody else's: nothing is on them
 """

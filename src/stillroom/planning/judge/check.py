@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from stillroom.planning.judge.breach import About, Breach, breach
 from stillroom.planning.judge.check_loads import load_breaches
+from stillroom.planning.judge.check_taken import taken_breaches
 from stillroom.planning.judge.check_tools import named, tool_breaches
 from stillroom.planning.problem import Break, Person, Problem
 from stillroom.planning.spoken_of import (
@@ -69,6 +70,7 @@ def breaches(problem: Problem, timetable: Timetable) -> tuple[Breach, ...]:
         *found,
         *tool_breaches(problem, timetable),
         *load_breaches(problem, timetable),
+        *taken_breaches(problem, timetable),
     )
 
 

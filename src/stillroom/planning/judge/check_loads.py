@@ -169,13 +169,13 @@ def _water(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
                 yield from _hot(canner, before, load)
             else:
                 heated = load.lower_min - load.heat_min
-                moved = before is None or _moved(problem, timetable, before, load)
-                needed = canner.first_heat_min if moved else canner.reheat_min
+                moved = before and _moved(problem, timetable, before, load)
+                stayed = before is not None and not moved
+                needed = canner.reheat_min if stayed else canner.first_heat_min
                 if heated not in (needed, canner.first_heat_min):
                     since = says()
                     if before is not None and moved:
-                        why = ", for a pot was on its fire since "
-                        since = says(why, TheLoad(before.id))
+                        since = says(f", for {moved} since ", TheLoad(before.id))
                     yield breach(
                         TheLoad(load.id),
                         f" is lowered after {heated} min of heating; "
@@ -201,21 +201,24 @@ def _water(problem: Problem, timetable: Timetable) -> Iterator[Breach]:
 
 def _moved(
     problem: Problem, timetable: Timetable, before: PlacedLoad, load: PlacedLoad
-) -> bool:
-    """Whether the canner was off its fire from one load to the next."""
+) -> str:
+    """Why the canner was off its fire from one load to the next; empty if it stayed."""
     under = set(_canner(problem, load).burners)
     since, until = before.out_min, load.heat_min
     for s in timetable.steps:
         if s.burner in under and s.start_min < until and s.end_min > since:
-            return True
+            return "a pot was on its fire"
     for other in timetable.loads:
         if other.canner == load.canner or not under & set(
             _canner(problem, other).burners
         ):
             continue
         if other.heat_min < until and max(other.out_min, other.fire_free_min) > since:
-            return True
-    return False
+            return "a pot was on its fire"
+    for burner in problem.burners:
+        if burner.id in under and any(a < until and b > since for a, b in burner.taken):
+            return "its fire was taken"
+    return ""
 
 
 def _hot(

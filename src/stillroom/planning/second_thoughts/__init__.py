@@ -10,6 +10,7 @@ Read `replan` first. It is the door, `replanned` says what matters of it, and
     before_its_hour.py  a day that was begun before its hour: the minutes before it are
                        used by whoever is there
     jars_kept_hot.py   empty jars that stand hot for longer than they should
+    late_burners.py    burners that somebody else gets later: something is on them still
     leave_out.py       which batch to leave out when a day has slipped
     limits_over.py     longest waits and latest hours that a plan does not keep
     limit_words.py     what the judge says of a limit, in the words of the kitchen

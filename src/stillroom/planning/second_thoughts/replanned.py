@@ -22,6 +22,7 @@ from stillroom.planning.how_good.lateness import late_wants, weighted_lateness
 from stillroom.planning.judge.check_waits import waits_over_by_now, waits_were_over
 from stillroom.planning.problem import Problem, Want
 from stillroom.planning.second_thoughts.jars_kept_hot import KEPT_HOT, jars_kept_hot
+from stillroom.planning.second_thoughts.late_burners import told_of_late_burners
 from stillroom.planning.second_thoughts.limit_words import limit_words
 from stillroom.planning.second_thoughts.limits_over import over_said
 from stillroom.planning.second_thoughts.moves import Move, under_way
@@ -134,6 +135,10 @@ class Replanned:
         for person, minutes in self.longer_min.items():
             said += f" {person} stays {said_minutes(minutes)} longer."
         for told_of in told_of_overruns(self.problem, self.old, self.happened):
+            said += f" {told_of}"
+        for told_of in told_of_late_burners(
+            self.problem, self.old, self.happened, self.new
+        ):
             said += f" {told_of}"
         for told_of in told_of_who_ends_first(self.problem, self.old, self.ends_first):
             said += f" {told_of}"

@@ -256,7 +256,7 @@ def _behind(
     if found is not None:
         return found
     last = max([since, plan.finish_min, *(r.end_min for r in plan.breaks)])
-    alone = by_hand(_by_itself(longer, name), seconds=0.0, shuffles=3)
+    alone = by_hand(_by_itself(longer, name, last), seconds=0.0, shuffles=3)
     if alone is None:
         return None
     return _one_after_the_other(plan, alone.moved(last), last)
@@ -273,8 +273,8 @@ def _all_from(batch: Batch, minute: int) -> Batch:
     )
 
 
-def _by_itself(problem: Problem, name: str) -> Problem:
-    """A day of the one batch alone, with everybody there."""
+def _by_itself(problem: Problem, name: str, last: int) -> Problem:
+    """A day of the one batch alone from a minute on, with everybody there."""
     alone = only(problem, [name])
     return replace(
         alone,
@@ -283,6 +283,12 @@ def _by_itself(problem: Problem, name: str) -> Problem:
         people=tuple(
             replace(p, arrives_min=0, leaves_min=alone.horizon_min, breaks=(), away=())
             for p in alone.people
+        ),
+        burners=tuple(
+            replace(
+                b, taken=tuple((start - last, end - last) for start, end in b.taken)
+            )
+            for b in alone.burners
         ),
     )
 

@@ -8,7 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stillroom.planning.hand.free_time import Levels, at_work, minutes, room_for, taken
+from stillroom.planning.hand.free_time import (
+    Levels,
+    at_work,
+    minutes,
+    not_ours,
+    room_for,
+    taken,
+)
 from stillroom.planning.sequence.compiled import Compiled
 
 
@@ -81,7 +88,7 @@ class Room:
 
     hands: list[Levels]
     burners: list[int]
-    """Minutes without a pot, by burner; canners apart."""
+    """Minutes without a pot, and not somebody else's, by burner; canners apart."""
     holds: list[int]
     """Minutes for which each canner holds its burners."""
     tools: list[int]
@@ -162,7 +169,7 @@ def morning(day: Compiled, rests: list[list[int]]) -> Room | None:
     room = Room.__new__(Room)
     room.hands = [at_work(p, horizon) for p in problem.people]
     whole = minutes(0, horizon)
-    room.burners = [whole] * len(problem.burners)
+    room.burners = [whole & ~not_ours(burner) for burner in problem.burners]
     room.holds = [0] * len(problem.canners)
     room.tools = [whole] * day.tools
     room.unwashed = [None] * day.tools

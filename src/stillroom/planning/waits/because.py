@@ -12,7 +12,7 @@ class Because:
     what: str
     """The thing in words: "fill the jars (plum jelly 2)"."""
     batch: str
-    """Batch or load that it is part of; empty for a break."""
+    """Batch or load that it is part of; empty for a break, or a burner taken."""
     start_min: int
     held_by: str
     """``link``, ``person``, ``pot``, ``mill``, ``burner``, ``canner``, ``jars``,

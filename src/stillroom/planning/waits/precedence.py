@@ -25,8 +25,14 @@ from stillroom.planning.waits.precedence_net import (
     Precedence,
     Tie,
 )
-from stillroom.planning.waits.precedence_nodes import add_loads, add_rests, add_steps
+from stillroom.planning.waits.precedence_nodes import (
+    add_loads,
+    add_rests,
+    add_steps,
+    add_taken,
+)
 from stillroom.planning.waits.precedence_ties import closing_steps, tie_all
+from stillroom.planning.words.hour_words import the_burner
 
 __all__ = [
     "Arc",
@@ -74,6 +80,7 @@ def precedence_of(
     add_steps(net, problem, plan)
     add_loads(net, problem, plan)
     add_rests(net, problem, plan)
+    add_taken(net, problem)
     building = Building(net)
     tie_all(building, problem, plan, as_it_went=as_it_went)
     _add_floors(net, problem, hold_what_spoils)
@@ -86,6 +93,9 @@ def _add_floors(net: Precedence, problem: Problem, hold: bool) -> None:
     person_of = {p.id: p for p in problem.people}
     taken: dict[str, list[int]] = {}
     for n, node in enumerate(net.nodes):
+        if node.part is Part.TAKEN:
+            what = f"{the_burner(node.of)} is taken from"
+            net.floors.append(Floor(node=n, minute=node.start_min, what=what))
         if node.person is None:
             continue
         person = person_of[node.person]

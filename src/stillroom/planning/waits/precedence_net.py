@@ -15,12 +15,17 @@ class Part(StrEnum):
     STEP = "step"
     BREAK = "break"
     AWAY = "away"
+    TAKEN = "taken"
     HEAT = "heat"
     LOWER = "lower"
     COME_UP = "come up"
     PROCESS = "process"
     REST = "rest"
     LIFT = "lift"
+
+
+NO_WORK = (Part.BREAK, Part.AWAY, Part.TAKEN)
+"""Of nobody's batch: somebody rests or is away, or a burner is somebody else's."""
 
 
 class Tie(StrEnum):
@@ -41,7 +46,7 @@ class Node:
 
     part: Part
     of: str
-    """Batch, load, or person."""
+    """Batch, load, person, or burner."""
     step: str
     """Step id; else the same as ``part``."""
     start_min: int
@@ -57,7 +62,7 @@ class Node:
     @property
     def is_work(self) -> bool:
         """Whether the day is over only after it."""
-        return self.part not in (Part.BREAK, Part.AWAY)
+        return self.part not in NO_WORK
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

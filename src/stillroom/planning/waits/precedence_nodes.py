@@ -35,7 +35,7 @@ def _add_group(net: Precedence, nodes: Sequence[Node]) -> list[int]:
         net.group_of.append(group)
         net.offset.append(node.start_min - first)
         net.members[group].append(number)
-        if node.part not in (Part.BREAK, Part.AWAY):
+        if node.is_work:
             net.number[node.of, node.step] = number
         numbers.append(number)
     return numbers
@@ -145,3 +145,17 @@ def add_rests(net: Precedence, problem: Problem, plan: Timetable) -> None:
                     )
                 ],
             )
+
+
+def add_taken(net: Precedence, problem: Problem) -> None:
+    """Add the hours at which burners are somebody else's."""
+    for burner in problem.burners:
+        for start, end in burner.taken_apart:
+            taken = Node(
+                part=Part.TAKEN,
+                of=burner.id,
+                step=str(Part.TAKEN),
+                start_min=start,
+                end_min=end,
+            )
+            _add_group(net, [taken])

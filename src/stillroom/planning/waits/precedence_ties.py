@@ -9,7 +9,7 @@ from stillroom.planning.network import UNTIED, network_of
 from stillroom.planning.problem import Batch, Canner, Problem
 from stillroom.planning.timetable import PlacedLoad, Timetable
 from stillroom.planning.waits.precedence_building import Building
-from stillroom.planning.waits.precedence_net import LANES, Tie
+from stillroom.planning.waits.precedence_net import LANES, Part, Tie
 
 
 def tie_all(
@@ -192,6 +192,9 @@ def _tie_burners(building: Building, problem: Problem, plan: Timetable) -> None:
                     end = net.number[load.id, "lift"]
                     holder = f"canner {canner.id}"
                     holds.append((load.heat_min, holder, [start], [end]))
+        for n, node in enumerate(net.nodes):
+            if node.part is Part.TAKEN and node.of == burner.id:
+                holds.append((node.start_min, "somebody else", [n], [n]))
         holds.sort(key=lambda h: h[0])
         held: tuple[str, list[int]] | None = None
         for _, holder, starts, ends in holds:

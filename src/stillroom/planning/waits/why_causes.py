@@ -21,6 +21,7 @@ from stillroom.planning.waits.precedence import (
     closing_steps,
     precedence_of,
 )
+from stillroom.planning.words.hour_words import the_burner
 
 
 class Causes:
@@ -54,6 +55,8 @@ class Causes:
                 return f"the break of {node.of}"
             case Part.AWAY:
                 return f"the absence of {node.of}"
+            case Part.TAKEN:
+                return f"the hours of others on {the_burner(node.of)}"
             case part:
                 return self.names.part(node.of, part)
 
@@ -70,15 +73,24 @@ class Causes:
                 minute=floor.minute - net.offset[floor.node],
                 rank=6,
                 node=None,
-                kind="ready" if self._is_window(floor) else "arrival",
-                resource=""
-                if self._is_window(floor)
-                else str(net.nodes[floor.node].person or ""),
+                kind=self._kind_of(floor),
+                resource=self._who_or_what(floor),
                 sentence=f"{floor.what} {self.clock(floor.minute)}",
             )
             for floor in net.floors
             if net.group_of[floor.node] == net.group_of[node]
         ]
+
+    def _kind_of(self, floor: Floor) -> str:
+        if self.net.nodes[floor.node].part is Part.TAKEN:
+            return str(Tie.BURNER)
+        return "ready" if self._is_window(floor) else "arrival"
+
+    def _who_or_what(self, floor: Floor) -> str:
+        node = self.net.nodes[floor.node]
+        if node.part is Part.TAKEN:
+            return node.of
+        return "" if self._is_window(floor) else str(node.person or "")
 
     def _is_window(self, floor: Floor) -> bool:
         """Whether nobody is waited for, but what drips, thaws or soaks until then."""
@@ -175,8 +187,10 @@ class Causes:
                 said = f"{what} holds {node.of} until {end}"
                 if node.part is Part.STEP:
                     said += f": {self.doing(node)}"
+            case Tie.BURNER if node.part is Part.TAKEN:
+                said = f"{the_burner(what)} is taken until {end}"
             case Tie.BURNER:
-                fire = what if "burner" in what else f"the burner {what}"
+                fire = the_burner(what)
                 said = f"{fire} is taken until {end} by: {self.words(node)}"
                 if lag:
                     said = f"the pot is moved to {fire} {lag} min after: "

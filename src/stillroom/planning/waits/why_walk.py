@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import Timetable
 from stillroom.planning.waits.because import Because, Cause, Why
-from stillroom.planning.waits.precedence import Node, Part
+from stillroom.planning.waits.precedence import Node
 from stillroom.planning.waits.why_causes import Causes
 from stillroom.planning.words.step_words import batch_named, named_in
 from stillroom.refusal import Fault, Unreadable
@@ -217,7 +217,7 @@ class Walk:
             said += f"; {_earlier(spare, min(alone, spare))}"
         return Because(
             what=self.causes.words(node),
-            batch=node.of if node.part not in (Part.BREAK, Part.AWAY) else "",
+            batch=node.of if node.is_work else "",
             start_min=node.start_min,
             held_by=cause.kind,
             resource=cause.resource,

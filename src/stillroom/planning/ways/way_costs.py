@@ -66,7 +66,10 @@ def generous(problem: Problem) -> Problem:
         for p in problem.people
     )
     batches = tuple(replace(b, windows=()) for b in problem.batches)
-    return replace(problem, horizon_min=long, people=people, batches=batches)
+    burners = tuple(replace(b, taken=()) for b in problem.burners)
+    return replace(
+        problem, horizon_min=long, people=people, burners=burners, batches=batches
+    )
 
 
 def _work(batch: Batch) -> int:

@@ -15,7 +15,7 @@ from stillroom.methods.learned import AS_PUBLISHED, Learned, with_own_minutes
 from stillroom.methods.method import Filling, Work
 from stillroom.methods.step import Step
 from stillroom.methods.today import AirToday
-from stillroom.planning.day import Day, Helper, Lot, Rest, Want
+from stillroom.planning.day import Day, Helper, Lot, Rest, Span, Want
 from stillroom.planning.dayplan import MadeBatch
 from stillroom.planning.due_words import due_label
 from stillroom.planning.problem import (
@@ -52,7 +52,7 @@ def problem_of(
         starts_at=f"{start:%H:%M}",
         horizon_min=minute(day.ends, start),
         people=tuple(_person(person, start, day.ends) for person in day.people),
-        burners=tuple(_burner(burner, day.kitchen) for burner in day.kitchen.burners),
+        burners=tuple(_burner(burner, day) for burner in day.kitchen.burners),
         pots=tuple(Pot(id=pot.name, size=pot_size(pot)) for pot in day.kitchen.pots),
         mills=day.kitchen.mills or day.kitchen.sieves,
         canners=canners,
@@ -82,14 +82,26 @@ def pot_size(pot: KitchenPot) -> str:
     return f"{pot.volume_m3 * 1000:.2f} L {pot.material}"
 
 
-def _burner(burner: KitchenBurner, kitchen: Kitchen) -> Burner:
-    limit = burner.largest_pot_m3
+def _burner(burner: KitchenBurner, day: Day) -> Burner:
+    limit, pots = burner.largest_pot_m3, day.kitchen.pots
     takes = (
         None
         if limit is None
-        else frozenset(pot_size(p) for p in kitchen.pots if p.volume_m3 <= limit + 1e-9)
+        else frozenset(pot_size(p) for p in pots if p.volume_m3 <= limit + 1e-9)
     )
-    return Burner(id=burner.name, power_w=burner.power_w, takes=takes)
+    return Burner(
+        id=burner.name,
+        power_w=burner.power_w,
+        takes=takes,
+        taken=_from_the_start(burner.taken, day.starts),
+    )
+
+
+def _from_the_start(
+    spans: tuple[Span, ...], start: dt.time
+) -> tuple[tuple[int, int], ...]:
+    """Spans of the clock in minutes of the day, from its start on."""
+    return tuple((max(0, minute(a, start)), minute(b, start)) for a, b in spans)
 
 
 def _person(person: Helper, start: dt.time, ends: dt.time) -> Person:
@@ -106,9 +118,7 @@ def _person(person: Helper, start: dt.time, ends: dt.time) -> Person:
             for rest in person.rests_here(ends)
         ),
         rests_later=bool(after),
-        away=tuple(
-            (max(0, minute(a, start)), minute(b, start)) for a, b in person.away
-        ),
+        away=_from_the_start(person.away, start),
     )
 
 

@@ -17,7 +17,7 @@ from stillroom.planning.bounding.together import COARSE, smeared
 from stillroom.planning.bounding.windows import window_bound_min
 from stillroom.planning.daytime import clock_time, said_minutes
 from stillroom.planning.problem import Break, Person, Problem
-from stillroom.planning.words.hour_words import comes_at, is_away, leaves_at
+from stillroom.planning.words.hour_words import comes_at, is_away, is_taken, leaves_at
 
 IsOver = Callable[[], bool]
 
@@ -85,6 +85,19 @@ def _rules(problem: Problem) -> Iterator[_Rule]:
         if p.leaves_min < end:
             says = leaves_at(problem, p)
             yield _Rule(says, _for(p.id, lambda q: replace(q, leaves_min=end)))
+    for span in sorted({span for b in problem.burners for span in b.taken_apart}):
+        mine = [b.id for b in problem.burners if span in b.taken_apart]
+        says = is_taken(problem, mine, span)
+        yield _Rule(says, partial(_without_hours, *span))
+
+
+def _without_hours(start: int, end: int, problem: Problem) -> Problem:
+    """The day with the burners that are taken for just these hours ours then."""
+    burners = tuple(
+        replace(b, taken=tuple(s for s in b.taken_apart if s != (start, end)))
+        for b in problem.burners
+    )
+    return replace(problem, burners=burners)
 
 
 def _without_rest(rest: Break, person: Person) -> Person:

@@ -124,6 +124,12 @@ def _person(person: Person, problem: Problem) -> Iterator[Fault]:
 
 def _kitchen(problem: Problem) -> Iterator[Fault]:
     burners = {b.id for b in problem.burners}
+    at = partial(clock_time, problem.starts_at)
+    for burner in problem.burners:
+        for start, end in burner.taken:
+            if end < start:
+                said = f"is taken from {at(start)} until {at(end)}"
+                yield Fault(said, key=f"burners, {burner.id}")
     for canner in problem.canners:
         key = f"canners, {canner.id}"
         for name in canner.burners:

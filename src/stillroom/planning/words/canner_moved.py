@@ -52,6 +52,9 @@ def _others_on(
     for s in plan.steps:
         if s.burner in canner.burners:
             yield s.start_min, s.end_min
+    for burner in problem.burners:
+        if burner.id in canner.burners:
+            yield from burner.taken
     covers = {c.id: set(c.burners) for c in problem.canners}
     for load in plan.loads:
         if load.canner != canner.id and covers[load.canner] & covers[canner.id]:

@@ -13,9 +13,11 @@ from stillroom.methods.canner_water import OPEN_MIN, RISE_MIN, VENT_MIN
 from stillroom.methods.in_halves import other_half, whole_again
 from stillroom.methods.step import Step
 from stillroom.planning.daytime import said_minutes
+from stillroom.planning.off_the_fire import canners_off_for_others, off_first
 from stillroom.planning.problem import Problem
 from stillroom.planning.timetable import PlacedLoad, PlacedStep, Timetable
 from stillroom.planning.words.canner_moved import loads_after_a_move
+from stillroom.planning.words.hour_words import the_burner
 from stillroom.planning.words.load_words import (
     HOW_TO_LIFT,
     LoadWords,
@@ -110,8 +112,29 @@ def entries_of(
         for rest in timetable.breaks
         if rest.start_min < timetable.finish_min
     ]
+    entries += _of_others(problem, timetable)
     entries.sort(key=lambda e: (e.start_min, e.end_min, e.who, e.what))
     return entries
+
+
+def _of_others(problem: Problem, timetable: Timetable) -> Iterator[Entry]:
+    """Burners that are taken while there is work, and the canners to be off them."""
+    off: dict[tuple[int, str], list[str]] = {}
+    for minute, name, canner in canners_off_for_others(problem, timetable):
+        off.setdefault((minute, name), []).append(canner)
+    for burner in problem.burners:
+        for start, end in burner.taken_apart:
+            canners = off.get((start, burner.id))
+            if start < timetable.finish_min:
+                yield Entry(
+                    start_min=start,
+                    end_min=end,
+                    who="",
+                    what=f"{capital(the_burner(burner.id))} is taken",
+                    detail=off_first(canners) if canners else "nothing of the plan",
+                    ink=Ink.BUSY,
+                    near=True,
+                )
 
 
 def _ink(quarters: int) -> Ink:

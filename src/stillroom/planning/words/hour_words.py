@@ -7,7 +7,9 @@ nine is the other half.
 
 from __future__ import annotations
 
-from stillroom.in_a_list import any_of
+from collections.abc import Iterable
+
+from stillroom.in_a_list import all_of, any_of
 from stillroom.methods.step import Skill
 from stillroom.planning.daytime import clock_time
 from stillroom.planning.problem import Person, Problem
@@ -42,6 +44,25 @@ def is_away(problem: Problem, person: Person, gone: int, back: int) -> str:
     until = clock_time(problem.starts_at, back)
     missing = _nobody_else(problem, person, gone, back)
     return f"{person.id} is away {since} to {until}" + (missing and f"{missing} then")
+
+
+def is_taken(problem: Problem, burners: Iterable[str], *spans: tuple[int, int]) -> str:
+    """When a burner, or several at once, are somebody else's."""
+    names, at = list(burners), problem.starts_at
+    hours = all_of(f"{clock_time(at, a)} to {clock_time(at, b)}" for a, b in spans)
+    if len(names) > 1:
+        return f"the burners {all_of(names)} are taken {hours}"
+    return f"{the_burner(names[0])} is taken {hours}"
+
+
+def the_burner(name: str) -> str:
+    """
+    A burner as one speaks of it.
+
+    >>> the_burner("front left"), the_burner("one more burner")
+    ('the burner front left', 'one more burner')
+    """
+    return name if "burner" in name else f"the burner {name}"
 
 
 def asked_skills(problem: Problem) -> set[str]:

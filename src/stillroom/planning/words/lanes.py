@@ -121,6 +121,19 @@ def _fire_lane(name: str, problem: Problem, timetable: Timetable) -> Lane:
         for load in timetable.loads
         if load.canner in covers
     ]
+    blocks += [
+        Block(
+            start_min=start,
+            end_min=end,
+            title="taken",
+            detail="somebody else's",
+            ink=Ink.BUSY,
+        )
+        for burner in problem.burners
+        if burner.id == name
+        for start, end in burner.taken_apart
+        if start < timetable.finish_min
+    ]
     return Lane(name=name, kind=LaneKind.FIRE, blocks=_joined(blocks))
 
 

@@ -107,6 +107,9 @@ def test_jars_that_are_in_the_canner_stay_though_its_burner_is_taken() -> None:
     # lowered at 30 and out at 65 or later: nobody carries it full of jars
     problem = taken(day(closed()), "strong-1", (60, 90))
     assert said_again(problem, 50, Part(steps=[LID], loads=[load()])) == ()
+    # nor where the hour came while its process ran: the fire goes off with that
+    sooner = taken(day(closed()), "strong-1", (50, 90))
+    assert said_again(sooner, 45, Part(steps=[LID], loads=[load()])) == ()
     # its fire is not kept on beyond them, though
     kept = Part(steps=[LID], loads=[load(fire_free_min=70)])
     assert said_again(problem, 50, kept) == (

@@ -52,7 +52,7 @@ def _canners(
 
 def _kept_on(load: PlacedLoad, start: int, end: int) -> bool:
     """Whether its flame burns on for the next load in some of these minutes."""
-    return load.out_min < end and start < load.fire_free_min
+    return max(load.out_min, start) < min(load.fire_free_min, end)
 
 
 def _on(burner: Burner, start: int, end: int) -> tuple[str | Minute, ...]:

@@ -488,6 +488,20 @@ def test_each_way_of_packing_is_known_by_its_name():
     assert "hot pack" in wrong.instead
 
 
+def test_how_raw_food_goes_in_is_what_is_printed_of_it():
+    """Peas were packed firm, and not pressed down; others are packed firm."""
+
+    def note(name: str) -> str:
+        pack = granted(pack_for(name, pack="raw"))
+        filling = Filling(jar="pint", jars=4, process=None)
+        return pack_steps.fill(pack, filling).note
+
+    assert note("green peas").startswith("Do not shake or press them down, boiling")
+    assert note("green beans").startswith("packed firm, boiling water over it")
+    own = "tomatoes packed raw without liquid"
+    assert note(own).startswith("Press the tomatoes down until juice fills the gaps")
+
+
 @pytest.mark.parametrize(
     ("jar", "spoon"), [("pint", "1/2 tsp salt a jar"), ("quart", "1 tsp salt a jar")]
 )

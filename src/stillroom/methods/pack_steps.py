@@ -335,9 +335,16 @@ def fill(pack: Pack, filling: Filling) -> Step:
     how = "Pack" if pieces else "Fill"
     cover = pack.liquid.name if pack.liquid.water_cups and pieces else ""
     tight = "firm" if raw else "loose" if pieces else ""
-    notes = [f"packed {tight}" if tight else "", f"{cover} over it" if cover else ""]
-    if raw or not pack.cooking.verb:  # else it is told while it cooks
-        notes.append(pack.at_pot.removesuffix("."))
+    own = pack.at_pot.removesuffix(".")
+    if raw and own:  # how it goes in is printed: peas are not even pressed down
+        notes = [own, f"{cover} over it" if cover else ""]
+    else:
+        told = own if not pack.cooking.verb else ""  # else it is told while it cooks
+        notes = [
+            f"packed {tight}" if tight else "",
+            f"{cover} over it" if cover else "",
+            told,
+        ]
     if pack.salt:
         each = float(SALT_TSP * quarts_in(filling.jar))  # printed by the quart
         notes.append(f"{mixed_number(each)} tsp salt a jar, as one likes")

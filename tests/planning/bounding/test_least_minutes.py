@@ -33,8 +33,13 @@ from stillroom.planning.bounding.bounds import (
 )
 from stillroom.planning.bounding.canning import canning_of
 from stillroom.planning.bounding.kinds import kinds_of
-from stillroom.planning.bounding.supplies import Fires, like_canners, supplies_of
-from stillroom.planning.problem import Break, ComeUp, Link, Problem
+from stillroom.planning.bounding.supplies import (
+    Fires,
+    capacity,
+    like_canners,
+    supplies_of,
+)
+from stillroom.planning.problem import Break, Burner, ComeUp, Link, Problem
 
 PINTS = canner("pints", places={"half_pint": 0, "pint": 9}, come_up_min=7)
 
@@ -196,3 +201,10 @@ def test_canners_in_which_raw_packs_come_up_otherwise_are_not_alike() -> None:
             canner("south", come_up_of=other),
         )
         assert len(like_canners(day(jelly(), canners=canners))) == sorts
+
+
+def test_a_burner_counts_for_no_proof_while_it_is_somebody_elses() -> None:
+    mine = Burner(id="left", power_w=2000.0)
+    theirs = Burner(id="right", power_w=2000.0, taken=((2, 4), (3, 5)))
+    both = day(jelly(), burners=(mine, theirs), canners=())
+    assert list(capacity(both, Fires(2000.0), 7)) == [2, 2, 1, 1, 1, 2, 2]
